@@ -1,0 +1,64 @@
+"""What a line file holds: frozen records that declare their own fields.
+
+`Line` is the root of the graph. `RECORDS` maps each table to its declaration.
+"""
+
+from core.model.fields import RECORDS, RECORDS_BY_CLASS, ChildSpec, FieldSpec, RecordSpec
+from core.model.line import Line
+from core.model.plant import (
+    Bus,
+    DriveType,
+    Enclosure,
+    Flow,
+    Instrument,
+    ListedSetting,
+    Person,
+    ReferenceInput,
+    Supply,
+    Terminal,
+)
+from core.model.station import (
+    Cable,
+    Controls,
+    DigitalInput,
+    Drive,
+    Drivetrain,
+    Motor,
+    Output,
+    Preset,
+    Process,
+    Setting,
+    SpeedReference,
+    Station,
+)
+
+__all__ = [
+    "RECORDS",
+    "RECORDS_BY_CLASS",
+    "Bus",
+    "Cable",
+    "ChildSpec",
+    "Controls",
+    "DigitalInput",
+    "Drive",
+    "DriveType",
+    "Drivetrain",
+    "Enclosure",
+    "FieldSpec",
+    "Flow",
+    "Instrument",
+    "Line",
+    "ListedSetting",
+    "Motor",
+    "Output",
+    "Person",
+    "Preset",
+    "Process",
+    "RecordSpec",
+    "ReferenceInput",
+    "Setting",
+    "SpeedReference",
+    "Station",
+    "Supply",
+    "Terminal",
+]

@@ -1,0 +1,84 @@
+"""The line: everything one file holds, as one graph of frozen records."""
+
+from collections.abc import Iterable
+from typing import Protocol, TypeVar
+
+from core.model import choices
+from core.model.fields import children, choice, long_text, quantity, record, text, whole
+from core.model.plant import Bus, DriveType, Enclosure, Flow, Instrument, Person, Supply
+from core.model.station import Station
+
+
+class _HasId(Protocol):
+    @property
+    def id(self) -> int: ...
+
+
+_Kept = TypeVar("_Kept", bound=_HasId)
+
+
+@record("line", "Line")
+class Line:
+    """One installation. Comes from a file or from a frozen record; computed from alike."""
+
+    id: int = 0
+    name: str = text("Line")
+    site: str = text("Site")
+    owner: str = text("Owner")
+    unit_system: str = choice("Units", choices.UNIT_SYSTEMS, "metric")
+    wiring_rules: str = choice("Wiring rules", choices.WIRING_RULES, "iec")
+    language: str = choice("Language of sheets", choices.LANGUAGES, "en")
+    paper: str = choice("Paper", choices.PAPERS, "a4")
+    fruit: str = text("Fruit kind")
+    fruit_mass_kg: float | None = quantity("fruit_mass", "Mass of one fruit", above=True)
+    fruit_diameter_m: float | None = quantity("size", "Diameter of one fruit", above=True)
+    fruit_bulk_kg_m3: float | None = quantity("bulk_density", "Bulk density", above=True)
+    throughput: str | None = choice("Wanted throughput as", choices.THROUGHPUT_BASES)
+    bins_1_s: float | None = quantity("bin_rate", "Bins wanted", only={"throughput": "bins"})
+    bin_mass_kg: float | None = quantity(
+        "mass", "Mass of fruit in a bin", above=True, only={"throughput": "bins"}
+    )
+    mass_flow_kg_s: float | None = quantity("mass_flow", "Mass wanted", only={"throughput": "mass"})
+    fruit_1_s: float | None = quantity("count_rate", "Fruit wanted", only={"throughput": "fruit"})
+    culled: float | None = quantity("ratio", "Culled before sizing", maximum=1.0)
+    lanes: int | None = whole("Lanes", minimum=1, maximum=100)
+    notes: str = long_text("Notes")
+    people: tuple[Person, ...] = children(Person)
+    instruments: tuple[Instrument, ...] = children(Instrument)
+    supplies: tuple[Supply, ...] = children(Supply)
+    enclosures: tuple[Enclosure, ...] = children(Enclosure)
+    buses: tuple[Bus, ...] = children(Bus)
+    drive_types: tuple[DriveType, ...] = children(DriveType)
+    stations: tuple[Station, ...] = children(Station)
+    flows: tuple[Flow, ...] = children(Flow)
+
+    def station(self, station_id: int) -> Station:
+        """The station of this id; KeyError if there is none."""
+        return _by_id(self.stations, station_id)
+
+    def station_tagged(self, tag: str) -> Station | None:
+        """The station with this tag, if there is one."""
+        return next((entry for entry in self.stations if entry.tag == tag), None)
+
+    def drive_type(self, drive_type_id: int | None) -> DriveType | None:
+        """The drive type of this id, or None where none is chosen."""
+        return None if drive_type_id is None else _by_id(self.drive_types, drive_type_id)
+
+    def supply(self, supply_id: int | None) -> Supply | None:
+        """The supply of this id, or None where none is chosen."""
+        return None if supply_id is None else _by_id(self.supplies, supply_id)
+
+    def enclosure(self, enclosure_id: int | None) -> Enclosure | None:
+        """The enclosure of this id, or None where none is chosen."""
+        return None if enclosure_id is None else _by_id(self.enclosures, enclosure_id)
+
+    def bus(self, bus_id: int | None) -> Bus | None:
+        """The bus of this id, or None where none is chosen."""
+        return None if bus_id is None else _by_id(self.buses, bus_id)
+
+
+def _by_id(records: Iterable[_Kept], wanted: int) -> _Kept:
+    for entry in records:
+        if entry.id == wanted:
+            return entry
+    raise KeyError(wanted)

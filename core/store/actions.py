@@ -1,0 +1,272 @@
+"""What a user can do to a line, one function for each action, each one named step.
+
+The window and the importer call these; nothing else decides what an action consists of.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from core.errors import InputError
+from core.model import RECORDS, DriveType, Line, Station
+from core.store.keypad import read_keypad
+from core.store.linefile import LineFile
+from core.store.steps import Step
+
+PARTS: Mapping[str, str] = {
+    "motors": "Motors",
+    "drive": "Drive and its feed",
+    "settings": "Drive settings",
+    "reference": "Speed reference",
+    "controls": "Controls and outputs",
+    "drivetrain": "Drivetrain and process",
+    "cables": "Cables",
+}
+"""Parts of a station that can be taken over from another one."""
+
+# What belongs to one device alone and is never copied to another station.
+_OWN = {"serial", "bus_address", "bus_place", "now_v", "now_a", "now_hz", "tag"}
+_PART_CHILDREN = {
+    "motors": ("motors",),
+    "reference": ("reference", "presets"),
+    "controls": ("controls", "digital_inputs", "outputs"),
+    "drivetrain": ("drivetrain", "process"),
+    "cables": ("cables",),
+}
+
+
+def set_fields(book: LineFile, table: str, record_id: int, **values: Any) -> None:
+    """Give fields of one record new values.
+
+    Raises
+    ------
+    InputError
+        A value was refused; nothing is changed.
+    """
+    spec = RECORDS[table]
+    shown = [spec.field(name).label for name in values if spec.field(name).sort != "typed"]
+    with book.step(f"Set {', '.join(shown[:3]).lower()}") as step:
+        step.set(table, record_id, **values)
+
+
+def set_many(book: LineFile, name: str, edits: Iterable[tuple[str, int, dict[str, Any]]]) -> None:
+    """Give fields of several records new values in one step, as a paste into the grid does."""
+    with book.step(name) as step:
+        for table, record_id, values in edits:
+            step.set(table, record_id, **values)
+
+
+def add_record(book: LineFile, table: str, parent_id: int | None = None, **values: Any) -> int:
+    """Add a motor, cable, terminal, person …; gives its id."""
+    with book.step(f"Add {RECORDS[table].label.lower()}") as step:
+        return step.add(table, parent_id, **values)
+
+
+def remove_record(book: LineFile, table: str, record_id: int) -> None:
+    """Remove a record with all that it holds."""
+    if table == "station":
+        remove_station(book, record_id)
+        return
+    with book.step(f"Remove {RECORDS[table].label.lower()}") as step:
+        step.remove(table, record_id)
+
+
+def move_record(book: LineFile, table: str, record_id: int, place: int) -> None:
+    """Put a record at another place, from 0, among its brothers."""
+    with book.step(f"Move {RECORDS[table].label.lower()}") as step:
+        step.move(table, record_id, place)
+
+
+def free_name(taken: Iterable[str], stem: str) -> str:
+    """The first of ``stem1``, ``stem2`` … that is not taken (with two digits, for tags)."""
+    used = set(taken)
+    number = 1
+    while f"{stem}{number:02d}" in used:
+        number += 1
+    return f"{stem}{number:02d}"
+
+
+def add_station(book: LineFile, at: int | None = None, **values: Any) -> int:
+    """Add a station with one motor; the station before it in the list feeds it.
+
+    Parameters
+    ----------
+    book : LineFile
+        The open file.
+    at : int, optional
+        Place among the stations, from 0; last without it.
+    values
+        Fields of the station; without a tag it gets the next free one.
+    """
+    stations = book.line.stations
+    values.setdefault("tag", free_name((entry.tag for entry in stations), "ST"))
+    with book.step(f"Add station {values['tag']}") as step:
+        place = len(stations) if at is None else max(0, min(at, len(stations)))
+        station_id = step.add("station", at=at, **values)
+        step.add("motor", station_id)
+        _join_flow(step, book.line, station_id, place)
+        return station_id
+
+
+def _join_flow(step: Step, line: Line, station_id: int, place: int) -> None:
+    before = line.stations[place - 1].id if place > 0 else None
+    after = line.stations[place].id if place < len(line.stations) else None
+    for flow in line.flows:
+        if (flow.from_station_id, flow.to_station_id) == (before, after) and flow.kind == "forward":
+            step.set("flow", flow.id, to_station_id=station_id)
+            step.add("flow", from_station_id=station_id, to_station_id=after)
+            return
+    if before is not None and after is None:
+        step.add("flow", from_station_id=before, to_station_id=station_id)
+
+
+def remove_station(book: LineFile, station_id: int) -> None:
+    """Remove a station; where it stood between exactly two others, they are joined."""
+    line = book.line
+    with book.step(f"Remove station {line.station(station_id).tag}") as step:
+        sources = [f for f in line.flows if f.to_station_id == station_id]
+        targets = [f for f in line.flows if f.from_station_id == station_id]
+        for flow in {flow.id for flow in sources + targets}:
+            step.remove("flow", flow)
+        if len(sources) == len(targets) == 1:
+            ends = (sources[0].from_station_id, targets[0].to_station_id)
+            if None not in ends and ends[0] != ends[1]:
+                step.add("flow", from_station_id=ends[0], to_station_id=ends[1])
+        step.remove("station", station_id)
+
+
+def set_feeds(book: LineFile, station_id: int, tags: Sequence[str]) -> None:
+    """Say which stations this one feeds, by their tags, instead of those it fed.
+
+    Raises
+    ------
+    InputError
+        A tag is unknown or is the station's own.
+    """
+    line = book.line
+    own = line.station(station_id)
+    targets = []
+    for tag in tags:
+        found = line.station_tagged(tag)
+        if found is None or found.id == station_id:
+            why = "It is the station itself." if found else f"There is no station '{tag}'."
+            raise InputError("The flow was not changed.", why, "Type tags, parted by commas.")
+        targets.append(found.id)
+    with book.step(f"Set what {own.tag} feeds") as step:
+        for flow in line.flows:
+            if flow.from_station_id == station_id and flow.to_station_id not in targets:
+                step.remove("flow", flow.id)
+        kept = {f.to_station_id for f in line.flows if f.from_station_id == station_id}
+        for target in dict.fromkeys(targets):
+            if target not in kept:
+                step.add("flow", from_station_id=station_id, to_station_id=target)
+
+
+def set_settings(book: LineFile, values: Mapping[int, Mapping[str, str]], name: str = "") -> None:
+    """Set drive settings as the keypads show them.
+
+    Parameters
+    ----------
+    book : LineFile
+        The open file.
+    values : mapping
+        For each station id, the shown value for each code; an empty text takes the value out.
+    name : str
+        Name of the step; made from the codes when empty.
+
+    Raises
+    ------
+    InputError
+        A value does not fit its line in the drive type's list; nothing is changed.
+    """
+    codes = [code for shown in values.values() for code in shown]
+    with book.step(name or f"Set {', '.join(dict.fromkeys(codes[:3]))}") as step:
+        for station_id, shown in values.items():
+            station = book.line.station(station_id)
+            drive_type = book.line.drive_type(station.drive.drive_type_id)
+            for code, value in shown.items():
+                put_setting(step, station, drive_type, code, value)
+
+
+def put_setting(
+    step: Step, station: Station, drive_type: DriveType | None, code: str, shown: str
+) -> None:
+    """Write one setting inside a step; see :func:`set_settings`."""
+    present = station.drive.setting(code)
+    if not shown.strip():
+        if present:
+            step.remove("setting", present.id)
+        return
+    reading = read_keypad(shown, drive_type.listed(code) if drive_type else None)
+    if present:
+        step.set("setting", present.id, shown=reading.shown, value=reading.value)
+    else:
+        step.add("setting", station.drive.id, code=code, shown=reading.shown, value=reading.value)
+
+
+def take_over(
+    book: LineFile, source_id: int, target_ids: Sequence[int], parts: Iterable[str]
+) -> None:
+    """Make parts of stations like those of another station.
+
+    Serial numbers, bus addresses, tags and present signals stay each station's own.
+    """
+    source = book.line.station(source_id)
+    wanted = list(parts)
+    with book.step(f"Make like {source.tag}") as step:
+        for target_id in target_ids:
+            if target_id != source_id:
+                for part in wanted:
+                    _take_part(step, source, book.line.station(target_id), part)
+
+
+def _take_part(step: Step, source: Station, target: Station, part: str) -> None:
+    if part == "drive":
+        step.set("drive", target.drive.id, **_copied("drive", source.drive))
+    elif part == "settings":
+        _replace_children(
+            step, "setting", source.drive.settings, target.drive.settings, target.drive.id
+        )
+    for name in _PART_CHILDREN.get(part, ()):
+        held = next(c for c in RECORDS["station"].children if c.name == name)
+        new, old = getattr(source, name), getattr(target, name)
+        if held.many:
+            _replace_children(step, held.table, new, old, target.id)
+        else:
+            step.set(held.table, old.id, **_copied(held.table, new))
+
+
+def _replace_children(
+    step: Step, table: str, new: Sequence[Any], old: Sequence[Any], parent_id: int
+) -> None:
+    for entry, fresh in zip(old, new, strict=False):
+        step.set(table, entry.id, **_copied(table, fresh))
+    for entry in old[len(new) :]:
+        step.remove(table, entry.id)
+    for fresh in new[len(old) :]:
+        step.add(table, parent_id, **_copied(table, fresh))
+
+
+def _copied(table: str, record: Any) -> dict[str, Any]:
+    fields = RECORDS[table].fields
+    kept_own = set() if table == "setting" else _OWN
+    return {f.name: getattr(record, f.name) for f in fields if f.name not in kept_own}
+
+
+def duplicate_drive_type(book: LineFile, drive_type_id: int) -> int:
+    """Add a drive type that starts as a copy of another; gives its id."""
+    source = book.line.drive_type(drive_type_id)
+    assert source is not None
+    taken = {entry.name for entry in book.line.drive_types}
+    name = next(
+        candidate
+        for number in range(2, len(taken) + 3)
+        if (candidate := f"{source.name} ({number})") not in taken
+    )
+    with book.step(f"Copy drive type {source.name}") as step:
+        fields = {f.name: getattr(source, f.name) for f in RECORDS["drive_type"].fields}
+        made = step.add("drive_type", **{**fields, "name": name})
+        for child in RECORDS["drive_type"].children:
+            for entry in getattr(source, child.name):
+                names = [f.name for f in RECORDS[child.table].fields]
+                step.add(child.table, made, **{n: getattr(entry, n) for n in names})
+        return made

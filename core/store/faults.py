@@ -1,0 +1,103 @@
+"""What SQLite says when a file cannot be used, in the electrician's words.
+
+Decided in one place by SQLite's own result code, so that every way into the file tells the same.
+"""
+
+import contextlib
+import sqlite3
+from collections.abc import Iterator
+from pathlib import Path
+
+from sqlalchemy.exc import DBAPIError
+
+from core.errors import LineFileError
+
+_BY_CODE = {
+    "SQLITE_BUSY": (
+        "It is open in another Linebook.",
+        "Close it there first, or work on a copy.",
+    ),
+    "SQLITE_LOCKED": (
+        "It is open in another Linebook.",
+        "Close it there first, or work on a copy.",
+    ),
+    "SQLITE_NOTADB": (
+        "It is no Linebook file.",
+        "Choose a file that ends in .linebook and was made by Linebook.",
+    ),
+    "SQLITE_CORRUPT": (
+        "Its content is damaged or cut short.",
+        "Leave it as it is and open the newest copy of it that you have.",
+    ),
+    "SQLITE_READONLY": (
+        "It is write-protected, or its folder is.",
+        "Copy it to a folder of your own, or lift the write protection.",
+    ),
+    "SQLITE_FULL": (
+        "The disk is full. What was stored before is safe.",
+        "Make room on the disk and type the value again.",
+    ),
+    "SQLITE_IOERR": (
+        "The disk did not take or give the data. What was stored before is safe.",
+        "Check the disk and its free space, then type the value again.",
+    ),
+    "SQLITE_CANTOPEN": (
+        "It is not there, is a folder, or may not be read.",
+        "Check the name and the folder.",
+    ),
+    "SQLITE_PERM": ("You may not read it.", "Ask its owner for the right to read and write it."),
+}
+
+
+def fault_for(error: sqlite3.Error, what: str) -> LineFileError | None:
+    """The user's error for a SQLite error; None where SQLite's code points at a program fault.
+
+    Parameters
+    ----------
+    error : sqlite3.Error
+        As raised by the driver.
+    what : str
+        What did not happen ("shed.linebook was not opened.").
+    """
+    code = getattr(error, "sqlite_errorname", "") or ""
+    for known, (why, fix) in _BY_CODE.items():
+        if code == known or code.startswith(known + "_"):
+            return LineFileError(what, why, fix)
+    if "file is not a database" in str(error):
+        return LineFileError(what, *_BY_CODE["SQLITE_NOTADB"])
+    return None
+
+
+@contextlib.contextmanager
+def told(what: str) -> Iterator[None]:
+    """Turn SQLite's and the system's complaints inside into a :class:`LineFileError`."""
+    try:
+        yield
+    except DBAPIError as error:
+        if isinstance(error.orig, sqlite3.Error) and (fault := fault_for(error.orig, what)):
+            raise fault from error
+        raise
+    except sqlite3.Error as error:
+        if fault := fault_for(error, what):
+            raise fault from error
+        raise
+    except OSError as error:
+        raise os_fault(error, what) from error
+
+
+def os_fault(error: OSError, what: str) -> LineFileError:
+    """The user's error for a refusal by the operating system."""
+    if isinstance(error, FileNotFoundError):
+        return LineFileError(what, "It is not there.", "Check the name and the folder.")
+    if isinstance(error, IsADirectoryError):
+        return LineFileError(what, "It is a folder.", "Choose a file.")
+    return LineFileError(
+        what, f"The system says: {error.strerror or error}.", "Check the disk and your rights."
+    )
+
+
+def missing(path: Path) -> LineFileError:
+    """The error for a file that is not there."""
+    return LineFileError(
+        f"{path.name} was not opened.", f"There is no file {path}.", "Check the name."
+    )

@@ -1,0 +1,107 @@
+"""A drive setting as its keypad shows it, read against its line in the drive type's list."""
+
+from dataclasses import dataclass
+
+from core.errors import InputError
+from core.model import ListedSetting
+from core.units import parse_in_unit, parse_number
+
+
+@dataclass(frozen=True, slots=True)
+class KeypadValue:
+    """What the keypad shows, and the same as a number in SI (None for words)."""
+
+    shown: str
+    value: float | None
+
+
+def options_of(listed: ListedSetting) -> dict[str, str]:
+    """The choices of a listed setting: shown value to meaning, in the list's order."""
+    found = {}
+    for part in listed.options.split(";"):
+        shown, _, meaning = part.partition("=")
+        if shown.strip():
+            found[shown.strip()] = meaning.strip()
+    return found
+
+
+def read_keypad(shown: str, listed: ListedSetting | None) -> KeypadValue:
+    """Check a typed setting value and give it as number.
+
+    Parameters
+    ----------
+    shown : str
+        As typed; a unit may follow, the meaning of a choice may stand for its value.
+    listed : ListedSetting or None
+        The line of the list; without one, any text is taken and a bare number is kept as such.
+
+    Raises
+    ------
+    InputError
+        Not one of the choices, no number, or outside of the listed range.
+    """
+    shown = shown.strip()
+    if listed is None:
+        return KeypadValue(shown, _number_or_none(shown))
+    options = options_of(listed)
+    if options:
+        return _read_option(shown, listed, options)
+    if not (listed.unit or listed.minimum or listed.maximum):
+        return KeypadValue(shown, _number_or_none(shown))
+    value = parse_in_unit(shown, listed.unit, what=listed.code)
+    _check_range(value, shown, listed)
+    return KeypadValue(shown, value)
+
+
+def factory_value(listed: ListedSetting) -> KeypadValue | None:
+    """The factory value of a listed setting, if it has one that can be read."""
+    if not listed.factory.strip():
+        return None
+    try:
+        return read_keypad(listed.factory, listed)
+    except InputError:
+        return KeypadValue(listed.factory.strip(), None)
+
+
+def _read_option(shown: str, listed: ListedSetting, options: dict[str, str]) -> KeypadValue:
+    if shown in options:
+        return KeypadValue(shown, _number_or_none(shown))
+    same = [key for key, meaning in options.items() if meaning.casefold() == shown.casefold()]
+    number = _number_or_none(shown)
+    same += [key for key in options if number is not None and _number_or_none(key) == number]
+    if len(set(same)) == 1:
+        return KeypadValue(same[0], _number_or_none(same[0]))
+    offered = ", ".join(f"{key} ({meaning})" for key, meaning in options.items())
+    raise InputError(
+        f"{listed.code} was not taken.", f"'{shown}' is none of its choices.", f"Use {offered}."
+    )
+
+
+def _check_range(value: float, shown: str, listed: ListedSetting) -> None:
+    for bound, text in (("minimum", listed.minimum), ("maximum", listed.maximum)):
+        limit = _limit(text, listed)
+        if limit is None:
+            continue
+        slack = 1e-9 * max(1.0, abs(limit))
+        if (bound == "minimum" and value < limit - slack) or (
+            bound == "maximum" and value > limit + slack
+        ):
+            raise InputError(
+                f"{listed.code} was not taken.",
+                f"'{shown}' is outside of {listed.minimum} to {listed.maximum} {listed.unit}.",
+                "Type a value inside, or mend the drive type's list if the list is wrong.",
+            )
+
+
+def _limit(text: str, listed: ListedSetting) -> float | None:
+    try:
+        return parse_in_unit(text, listed.unit, what=listed.code) if text.strip() else None
+    except InputError:
+        return None
+
+
+def _number_or_none(shown: str) -> float | None:
+    try:
+        return parse_number(shown)
+    except InputError:
+        return None

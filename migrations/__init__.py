@@ -1,0 +1,1 @@
+"""The steps that bring a line file from each released format to the next."""

@@ -1,0 +1,1 @@
+"""One module for each released format of the line file."""
