@@ -8,7 +8,7 @@ from typing import Any
 
 from core.errors import InputError
 from core.model import RECORDS, DriveType, Line, Station
-from core.store.keypad import read_keypad
+from core.model.keypad import read_keypad
 from core.store.linefile import LineFile
 from core.store.steps import Step
 

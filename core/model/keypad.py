@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from core.errors import InputError
-from core.model import ListedSetting
+from core.model.plant import ListedSetting
 from core.units import parse_in_unit, parse_number
 
 
