@@ -1,0 +1,29 @@
+"""The line computed as a whole: results of every station, the wiring, what is still needed."""
+
+from core.line.figures import Figure, Given, Lack, Rule
+from core.line.listing import results_as_data, results_as_text
+from core.line.points import Point
+from core.line.results import LineResults, StationResult, compute_line, compute_station
+from core.line.rules import ALL_RULES
+from core.line.wiring import BusChain, Conductor, End, Wiring, wire_line, wire_station
+
+__all__ = [
+    "ALL_RULES",
+    "BusChain",
+    "Conductor",
+    "End",
+    "Figure",
+    "Given",
+    "Lack",
+    "LineResults",
+    "Point",
+    "Rule",
+    "StationResult",
+    "Wiring",
+    "compute_line",
+    "compute_station",
+    "results_as_data",
+    "results_as_text",
+    "wire_line",
+    "wire_station",
+]

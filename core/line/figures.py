@@ -1,0 +1,199 @@
+"""A computed figure with its working: formula, inputs, source, and what is lacking where it is not.
+
+A figure is made by handing a pure function of `core.calc` its inputs by name. The names of the
+parameters carry their units, so the working needs no second description of them.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from core.errors import RangeError
+
+# Endings of parameter names, the longest first, and the kind of quantity each stands for.
+_KINDS_BY_ENDING = (
+    ("_kg_m2", "inertia"),
+    ("_rad_s", "rotation"),
+    ("_n_m", "torque"),
+    ("_m_s", "surface_speed"),
+    ("_signal_a", "signal_current"),
+    ("_signal_v", "voltage"),
+    ("_ohm", "resistance"),
+    ("_hz", "frequency"),
+    ("_m", "size"),
+    ("_v", "voltage"),
+    ("_a", "current"),
+    ("_w", "power"),
+    ("_s", "time"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """How one kind of figure comes about, in words: made once, shared by every figure of it.
+
+    ``key`` is the name in machine-readable results and carries the SI unit; it never changes.
+    ``kind`` is a kind of quantity of `core.units`.
+    """
+
+    key: str
+    label: str
+    kind: str
+    formula: str
+    source: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """One input of a working; its name carries the SI unit."""
+
+    name: str
+    value: float
+
+    @property
+    def label(self) -> str:
+        """The name as words, without its unit."""
+        return words_of(self.name)
+
+    @property
+    def kind(self) -> str:
+        """Kind of quantity, for showing the value."""
+        return kind_of(self.name)
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One computed figure.
+
+    ``value`` is in SI, or None where ``lacks`` names what was not entered or ``problem`` says why
+    the inputs give no figure. ``estimate`` marks a figure that rests on an assumption, which
+    ``assumed`` names.
+    """
+
+    rule: Rule
+    value: float | None
+    given: tuple[Given, ...] = ()
+    lacks: tuple[str, ...] = ()
+    problem: str = ""
+    assumed: str = ""
+
+    @property
+    def key(self) -> str:
+        """Stable name with the SI unit."""
+        return self.rule.key
+
+    @property
+    def label(self) -> str:
+        """Name for people."""
+        return self.rule.label
+
+    @property
+    def kind(self) -> str:
+        """Kind of quantity, for showing the value."""
+        return self.rule.kind
+
+    @property
+    def formula(self) -> str:
+        """How it is computed."""
+        return self.rule.formula
+
+    @property
+    def source(self) -> str:
+        """Where the relation comes from."""
+        return self.rule.source
+
+    @property
+    def note(self) -> str:
+        """What the relation leaves out."""
+        return self.rule.note
+
+    @property
+    def is_estimate(self) -> bool:
+        """Whether it rests on an assumption that nobody entered."""
+        return bool(self.assumed)
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """An entry that is still needed, and where to make it."""
+
+    table: str
+    record_id: int
+    field: str
+    text: str
+
+
+@dataclass(slots=True)
+class Workbench:
+    """Collects the figures of one station, and what was lacking on the way."""
+
+    figures: dict[str, Figure] = field(default_factory=dict)
+    lacks: dict[tuple[str, int, str], Lack] = field(default_factory=dict)
+
+    def lack(self, table: str, record_id: int, name: str, text: str) -> None:
+        """Note an entry that is still needed; twice the same is told once."""
+        self.lacks.setdefault((table, record_id, name), Lack(table, record_id, name, text))
+
+    def figure(
+        self,
+        rule: Rule,
+        function: Callable[..., float],
+        inputs: Mapping[str, float | None],
+        *,
+        also: Mapping[str, float] | None = None,
+        key: str = "",
+        assumed: str = "",
+    ) -> float | None:
+        """Compute one figure and keep it with its working.
+
+        Parameters
+        ----------
+        rule : Rule
+            What the figure is.
+        function : callable
+            Pure function of `core.calc`.
+        inputs : mapping
+            Its arguments by parameter name; None where an entry is lacking.
+        also : mapping
+            Entries the figure rests on beside its arguments, told in the working.
+        key : str
+            Name to keep it under where a station has several of the same rule.
+        assumed : str
+            The assumption the figure rests on, if it does.
+
+        Returns
+        -------
+        float or None
+            The value in SI, None where it cannot be had.
+        """
+        lacks = tuple(words_of(name) for name, value in inputs.items() if value is None)
+        given = tuple(
+            Given(name, value)
+            for name, value in {**inputs, **(also or {})}.items()
+            if value is not None
+        )
+        value, problem = None, ""
+        if not lacks:
+            try:
+                value = function(**inputs)
+            except RangeError as error:
+                problem = str(error)
+        self.figures[key or rule.key] = Figure(rule, value, given, lacks, problem, assumed)
+        return value
+
+
+def kind_of(name: str) -> str:
+    """Kind of quantity that the ending of a parameter's name stands for."""
+    for ending, kind in _KINDS_BY_ENDING:
+        if name.endswith(ending):
+            return kind
+    return "factor"
+
+
+def words_of(name: str) -> str:
+    """A parameter's name as words, without its unit."""
+    for ending, _ in _KINDS_BY_ENDING:
+        if name.endswith(ending):
+            name = name[: -len(ending)]
+            break
+    return name.replace("_", " ")

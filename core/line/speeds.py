@@ -1,0 +1,130 @@
+"""A station's speeds: as its reference is set now, and as they are wanted."""
+
+from core.calc import drivetrain, motor
+from core.line import rules
+from core.line.chain import HERTZ, Chain
+from core.line.figures import Figure, Given, Rule, Workbench
+from core.line.shaft import Shaft
+from core.model import Station
+
+
+def speeds_now(bench: Workbench, station: Station, shaft: Shaft, chain: Chain | None) -> None:
+    """Frequency and speeds that follow from the reference as it is set now."""
+    held = station.reference
+    signal = held.now_a if held.source == "current" else held.now_v
+    frequency: float | None = None
+    if held.source in HERTZ:
+        frequency = held.now_hz
+        _as_entered(bench, rules.NOW_FREQUENCY, frequency)
+    elif chain is not None:
+        inputs = {"signal_a" if held.source == "current" else "signal_v": signal}
+        assumed = ", ".join(chain.limits.assumed)
+        frequency = bench.figure(
+            rules.NOW_FREQUENCY,
+            lambda **given: chain.frequency_hz(*given.values()),
+            inputs,
+            also=chain.told,
+            assumed=assumed,
+        )
+        bench.figure(rules.NOW_SHARE, lambda **given: chain.fraction_for(*given.values()), inputs)
+    speed = bench.figure(
+        rules.NOW_MOTOR,
+        motor.speed_at_rad_s,
+        {
+            "frequency_hz": frequency,
+            "poles": shaft.poles,
+            "rated_slip_rad_s": shaft.rated_slip_rad_s,
+            "load_fraction": shaft.load_fraction,
+            "base_frequency_hz": shaft.base_hz,
+        },
+        assumed=shaft.assumed,
+    )
+    shaft_speed = bench.figure(
+        rules.NOW_SHAFT,
+        drivetrain.shaft_speed_rad_s,
+        {"motor_speed_rad_s": speed, "ratio": shaft.ratio},
+    )
+    if (surface := shaft.to_surface) is not None:
+        bench.figure(
+            rules.NOW_SURFACE,
+            lambda shaft_speed_rad_s: surface(shaft_speed_rad_s),
+            {"shaft_speed_rad_s": shaft_speed},
+            also=shaft.told,
+        )
+
+
+def speeds_wanted(bench: Workbench, station: Station, shaft: Shaft, chain: Chain | None) -> None:
+    """Frequency, signal and position of the reference that give the wanted speed."""
+    if station.wanted == "none":
+        return
+    frequency = station.wanted_hz
+    if station.wanted == "frequency":
+        _as_entered(bench, rules.WANTED_FREQUENCY, frequency)
+    else:
+        frequency = _wanted_frequency(bench, station, shaft)
+    if chain is None:
+        return
+    current = chain.input.signal == "current"
+    signal = bench.figure(
+        rules.WANTED_SIGNAL_A if current else rules.WANTED_SIGNAL_V,
+        lambda frequency_hz: chain.signal_for(frequency_hz),
+        {"frequency_hz": frequency},
+        also=chain.told,
+        assumed=", ".join(chain.limits.assumed),
+    )
+    name = "signal_a" if current else "signal_v"
+    share = bench.figure(
+        rules.WANTED_SHARE,
+        lambda **given: chain.fraction_for(*given.values()),
+        {name: signal},
+        also=chain.told,
+    )
+    if chain.dac_bits is not None:
+        bench.figure(
+            rules.WANTED_COUNT,
+            lambda share: float(chain.count(share) or 0),
+            {"share": share},
+            also={"dac_bits": float(chain.dac_bits)},
+        )
+
+
+def _wanted_frequency(bench: Workbench, station: Station, shaft: Shaft) -> float | None:
+    speed = station.wanted_rad_s
+    if station.wanted == "surface":
+        _as_entered(bench, rules.WANTED_SURFACE, station.wanted_m_s)
+        back = shaft.from_surface
+        speed = (
+            bench.figure(
+                rules.WANTED_SHAFT,
+                lambda surface_speed_m_s: back(surface_speed_m_s),
+                {"surface_speed_m_s": station.wanted_m_s},
+                also=shaft.told,
+            )
+            if back is not None
+            else None
+        )
+    else:
+        _as_entered(bench, rules.WANTED_SHAFT, speed)
+    motor_speed = bench.figure(
+        rules.WANTED_MOTOR,
+        drivetrain.motor_speed_rad_s,
+        {"shaft_speed_rad_s": speed, "ratio": shaft.ratio},
+    )
+    return bench.figure(
+        rules.WANTED_FREQUENCY,
+        motor.frequency_for_speed_hz,
+        {
+            "speed_rad_s": motor_speed,
+            "poles": shaft.poles,
+            "rated_slip_rad_s": shaft.rated_slip_rad_s,
+            "load_fraction": shaft.load_fraction,
+            "base_frequency_hz": shaft.base_hz,
+        },
+        assumed=shaft.assumed,
+    )
+
+
+def _as_entered(bench: Workbench, rule: Rule, value: float | None) -> None:
+    lacks = () if value is not None else (rule.label.lower(),)
+    given = () if value is None else (Given(f"entered_{rule.key}", value),)
+    bench.figures[rule.key] = Figure(rule, value, given, lacks)
