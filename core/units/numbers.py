@@ -211,7 +211,7 @@ _FORMS: tuple[tuple[str, _Reader], ...] = (
 
 
 def _two_readings(text: str, plain: str) -> UnreadableError:
-    comma = re.fullmatch(r"([1-9][0-9]{0,2}),([0-9]{3})(?![0-9.,]).*", plain)
+    comma = re.fullmatch(r"([1-9][0-9]{0,2}),([0-9]{3})(?![0-9.,eE]).*", plain)
     if comma:
         return UnreadableError(
             f"{quoted(text)} can be read as {comma[1]}.{comma[2]} or as {comma[1]}{comma[2]}.",
