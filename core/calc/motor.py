@@ -113,8 +113,7 @@ def poles_from_speed(rated_speed_rad_s: float, frequency_hz: float) -> int:
     checks.positive(frequency_hz, "the rated frequency", "Hz")
     checks.in_range(frequency_hz, 0.0, FREQUENCY_MAX_HZ, "the rated frequency", "Hz")
     field_speed_rad_s = 2.0 * math.pi * frequency_hz
-    # A speed just short of a field's is meant as that field's, so that rounding cannot decide.
-    pairs = math.ceil(field_speed_rad_s / rated_speed_rad_s - 1e-9) - 1
+    pairs = math.ceil(field_speed_rad_s / rated_speed_rad_s) - 1
     nearest_rad_s = field_speed_rad_s / max(pairs, 1)
     plausible = RATED_SLIP_MIN <= 1.0 - rated_speed_rad_s / nearest_rad_s <= RATED_SLIP_MAX
     if not (plausible and 2 * pairs <= POLES_MAX):

@@ -145,9 +145,8 @@ def track_for_voltage(
     share = wanted_v / supply_v
     a, b, c = load * share, 1.0 - load * share * (1.0 + series), share * (1.0 + series)
     root = math.sqrt(b * b + 4.0 * a * c)
-    # Of the two forms of the same root, the one that subtracts nothing.
-    track = 2.0 * c / (b + root) if b >= 0.0 else (root - b) / (2.0 * a)
-    return min(track, 1.0)
+    # This form of the root also holds without load, where the square vanishes.
+    return min(1.0, 2.0 * c / (b + root))
 
 
 def end_to_end_current_a(supply_v: float, pot_ohm: float, supply_ohm: float = 0.0) -> float:

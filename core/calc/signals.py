@@ -151,7 +151,7 @@ def dac_count(voltage_v: float, bits: int, low_v: float, high_v: float) -> int:
             f"{voltage_v:.6g} V is wanted; the converter gives {low_v:.6g} to {high_v:.6g} V.",
             "Choose a voltage within that range.",
         )
-    return math.floor(fraction * highest + 0.5)
+    return min(highest, max(0, math.floor(fraction * highest + 0.5)))
 
 
 def divided_voltage_v(voltage_v: float, source_ohm: float, input_ohm: float) -> float:

@@ -109,6 +109,11 @@ def test_loop_resistance(supply_v, need_v, current_a, ohms):
     )
 
 
+def test_loop_is_reckoned_with_the_top_of_namur_ne_43():
+    # NE 43: a measured value goes up to 20.5 mA; (24 - 12) / 0.0205 = 585.4 ohm
+    assert signals.loop_resistance_max_ohm(24, 12) == pytest.approx(585.4, abs=0.05)
+
+
 def test_source_resistance_against_kirchhoff():
     # One node: (V - 10)/1000 + V/20000 = 0
     (volts,) = np.linalg.solve([[1 / 1000 + 1 / 20000]], [10.0 / 1000])
