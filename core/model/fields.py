@@ -8,7 +8,8 @@ rows of the sheets are all made from these declarations, so a field exists in on
 
 import dataclasses
 import datetime
-import math
+import re
+import sys
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, TypeVar
@@ -19,6 +20,11 @@ Sort = Literal["text", "long_text", "quantity", "choice", "flag", "whole", "date
 LONGEST_TEXT = 200
 LONGEST_NOTE = 4000
 _KEY = "linebook"
+_UNPRINTABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff]")
+_BREAKS = re.compile("[\n\t]")
+_LARGEST = sys.float_info.max
+# Above this, SQLite and a float no longer tell every whole number from the next.
+_LARGEST_WHOLE = 2**53
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,22 +100,25 @@ def _check_text(spec: FieldSpec, value: Any) -> str:
     longest = LONGEST_NOTE if spec.sort == "long_text" else LONGEST_TEXT
     if not isinstance(value, str):
         raise spec.refusal(repr(value), "Type a text.")
+    value = value.replace("\r\n", "\n").replace("\r", "\n")
     if len(value) > longest:
         raise spec.refusal(f"{len(value)} characters", f"Use {longest} characters at the most.")
-    if any(ord(sign) < 32 and sign not in "\n\t" for sign in value) or any(
-        0xD800 <= ord(sign) <= 0xDFFF for sign in value
-    ):
+    if _UNPRINTABLE.search(value):
         raise spec.refusal("a character that cannot be printed", "Remove it and try again.")
-    return value if spec.sort == "long_text" else value.replace("\n", " ").strip()
+    return value if spec.sort == "long_text" else _BREAKS.sub(" ", value).strip()
 
 
 def _check_number(spec: FieldSpec, value: Any) -> float | int:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+    if isinstance(value, bool) or not isinstance(value, int | float):
         raise spec.refusal(repr(value), "Type a number.")
+    if not -_LARGEST <= value <= _LARGEST:  # as written, NaN fails it too
+        raise spec.refusal("no number that can be stored", "Type a number.")
     if spec.sort == "whole":
         if value != int(value):
             raise spec.refusal(f"{value:g}", "Type a whole number.")
         value = int(value)
+        if abs(value) > _LARGEST_WHOLE:
+            raise spec.refusal(f"{value:g}", "Type a smaller number.")
     low, high = spec.minimum, spec.maximum
     if low is not None and (value < low or (spec.above and value <= low)):
         bound = "more than" if spec.above else "not less than"
@@ -120,7 +129,7 @@ def _check_number(spec: FieldSpec, value: Any) -> float | int:
 
 
 def _check_choice(spec: FieldSpec, value: Any) -> str:
-    if value not in spec.choices:
+    if not isinstance(value, str) or value not in spec.choices:
         raise spec.refusal(f"'{value}'", "Choose one of: " + ", ".join(spec.choices.values()) + ".")
     return str(value)
 
@@ -133,8 +142,8 @@ def _check_flag(spec: FieldSpec, value: Any) -> bool:
 
 def _check_date(spec: FieldSpec, value: Any) -> str:
     try:
-        return datetime.date.fromisoformat(str(value)).isoformat()
-    except ValueError:
+        return datetime.date.fromisoformat(value).isoformat()
+    except (TypeError, ValueError):
         raise spec.refusal(f"'{value}'", "Type a date such as 2026-11-25.") from None
 
 

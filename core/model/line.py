@@ -7,6 +7,7 @@ from core.model import choices
 from core.model.fields import children, choice, long_text, quantity, record, text, whole
 from core.model.plant import Bus, DriveType, Enclosure, Flow, Instrument, Person, Supply
 from core.model.station import Station
+from core.units import System
 
 
 class _HasId(Protocol):
@@ -25,7 +26,7 @@ class Line:
     name: str = text("Line")
     site: str = text("Site")
     owner: str = text("Owner")
-    unit_system: str = choice("Units", choices.UNIT_SYSTEMS, "metric")
+    unit_system: System = choice("Units", choices.UNIT_SYSTEMS, "metric")
     wiring_rules: str = choice("Wiring rules", choices.WIRING_RULES, "iec")
     language: str = choice("Language of sheets", choices.LANGUAGES, "en")
     paper: str = choice("Paper", choices.PAPERS, "a4")

@@ -307,7 +307,7 @@ class Station:
     surroundings: str = text("Surroundings", hint="e.g. detergent, hot air 45 °C")
     wanted: str = choice("Wanted", choices.WANTED_BASES, "none")
     wanted_m_s: float | None = quantity(
-        "surface_speed", "Surface speed", only={"wanted": "surface"}
+        "surface_speed", "Wanted surface speed", only={"wanted": "surface"}
     )
     wanted_rad_s: float | None = quantity(
         "rotation", "Wanted shaft speed", only={"wanted": "shaft"}

@@ -1,0 +1,122 @@
+"""Sheets: one description of a document, written as PDF and as spreadsheet with the same content.
+
+`SHEETS` names the documents that can be made of a line. The writers load their libraries when
+they are first used, so that a start of the program does not wait for them.
+"""
+
+import datetime
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import BinaryIO, Protocol
+
+from core.line import LineResults
+from core.model import Line
+from core.sheets.document import Document
+from core.sheets.parameter_record import parameter_record
+from core.sheets.wiring_schedule import wiring_schedule
+from core.sheets.words import words_in
+from core.sheets.writing import SheetCancelledError, write_whole
+
+__all__ = [
+    "SHEETS",
+    "Document",
+    "SheetCancelledError",
+    "SheetKind",
+    "write_pdf",
+    "write_xlsx",
+]
+
+
+class Builder(Protocol):
+    """Makes a document of a line: all stations, or those of some ids."""
+
+    def __call__(
+        self,
+        line: Line,
+        results: LineResults,
+        station_ids: Collection[int] | None = None,
+        today: datetime.date | None = None,
+    ) -> Document:
+        """Make the document."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetKind:
+    """One kind of sheet; ``key`` is its name on the command line and in file names."""
+
+    key: str
+    build: Builder
+
+    @property
+    def title(self) -> str:
+        """Its name for people, in the language of the window."""
+        return words_in("en")(self.key)
+
+
+SHEETS: Mapping[str, SheetKind] = {
+    kind.key: kind
+    for kind in (
+        SheetKind("parameter_record", parameter_record),
+        SheetKind("wiring_schedule", wiring_schedule),
+    )
+}
+
+
+def write_pdf(
+    document: Document,
+    target: Path | BinaryIO,
+    progress: Callable[[int, int], bool] | None = None,
+) -> None:
+    """Write a document as PDF.
+
+    Parameters
+    ----------
+    document : Document
+        From ``SHEETS[...].build``.
+    target : Path or binary stream
+        A file is written whole or not at all.
+    progress : callable, optional
+        Called with the pieces set so far and their number; gives False to stop.
+
+    Raises
+    ------
+    LinebookError
+        The file could not be written, or it was cancelled.
+    """
+    from core.sheets.pdf import pdf_bytes
+
+    _put(pdf_bytes(document, progress), target)
+
+
+def write_xlsx(
+    document: Document,
+    target: Path | BinaryIO,
+    progress: Callable[[int, int], bool] | None = None,
+) -> None:
+    """Write a document as spreadsheet.
+
+    Parameters
+    ----------
+    document : Document
+        From ``SHEETS[...].build``.
+    target : Path or binary stream
+        A file is written whole or not at all.
+    progress : callable, optional
+        Called with the worksheets made so far and their number; gives False to stop.
+
+    Raises
+    ------
+    LinebookError
+        The file could not be written, or it was cancelled.
+    """
+    from core.sheets.xlsx import xlsx_bytes
+
+    _put(xlsx_bytes(document, progress), target)
+
+
+def _put(content: bytes, target: Path | BinaryIO) -> None:
+    if isinstance(target, Path):
+        write_whole(target, content)
+    else:
+        target.write(content)

@@ -1,0 +1,157 @@
+"""What a sheet says, apart from how it is written: one description for paper and spreadsheet.
+
+A `Document` holds sections, a section holds parts. A part is a plain frozen record that knows
+nothing of its writers; each writer keeps a table from kind of part to the function that draws it,
+so a new kind of part is one class here and one function per writer.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Align = Literal["left", "right"]
+Tone = Literal["plain", "strong", "quiet"]
+Level = Literal["danger", "warning", "caution", "notice"]
+Medium = Literal["both", "paper", "spreadsheet"]
+
+CAUTION_ORDER: tuple[Level, ...] = ("danger", "warning", "caution", "notice")
+"""Signal words from the gravest on, as ANSI Z535.4 ranks them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One entry: the text as people read it and, where it is a number, the number as well.
+
+    ``number`` is in ``unit``, as shown, so that a spreadsheet can reckon with it. ``tone`` is how
+    loud it stands; what matters is always told by words, the tone only helps the eye.
+    """
+
+    text: str = ""
+    number: float | None = None
+    unit: str = ""
+    tone: Tone = "plain"
+
+    @property
+    def with_unit(self) -> str:
+        """Text and unit as one."""
+        return f"{self.text} {self.unit}" if self.unit else self.text
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading; levels 1 to 3. One with ``bookmark`` stands in the outline of a PDF."""
+
+    text: str
+    level: int = 2
+    bookmark: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Running text."""
+
+    text: str
+    tone: Tone = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A safety message in the order of ANSI Z535.6: hazard, what follows, how to avoid it."""
+
+    level: Level
+    signal_word: str
+    hazard: str
+    consequence: str
+    avoidance: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeyValue:
+    """One entry with its label, and a remark where there is one."""
+
+    label: str
+    cell: Cell
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KeyValues:
+    """Entries with labels; on paper set in ``columns`` side by side, read downwards."""
+
+    rows: tuple[KeyValue, ...]
+    columns: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a grid.
+
+    ``weight`` shares the width of the paper. ``units`` says that cells carry a unit each: on paper
+    it follows the number, in a spreadsheet it has a column of its own.
+    """
+
+    heading: str
+    weight: float = 1.0
+    align: Align = "left"
+    units: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A table.
+
+    Rows that follow one another with the same first ``heading_columns`` cells are one group: on
+    paper these cells become its heading, and the next ``band_columns`` a line across the table. In
+    a spreadsheet they stay columns like any other, to filter and sort by.
+    """
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    heading_columns: int = 0
+    band_columns: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class PageBreak:
+    """A new page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """An empty line."""
+
+
+Part = Heading | Paragraph | Caution | KeyValues | Grid | PageBreak | Gap
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of a document that begins on a new page, or has a worksheet of its own.
+
+    ``medium`` leaves out what only repeats on paper, or in a spreadsheet, what stands elsewhere.
+    """
+
+    title: str
+    parts: tuple[Part, ...]
+    medium: Medium = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole sheet.
+
+    ``paper`` is ``a4`` or ``letter``. ``revision`` says which state of the line is printed.
+    """
+
+    title: str
+    subtitle: str
+    line_name: str
+    site: str
+    sections: tuple[Section, ...]
+    paper: str = "a4"
+    landscape: bool = False
+    revision: str = ""
+    language: str = "en"
+
+    def sections_for(self, medium: Medium) -> tuple[Section, ...]:
+        """The sections that go on paper, or into a spreadsheet."""
+        return tuple(part for part in self.sections if part.medium in ("both", medium))

@@ -1,0 +1,203 @@
+"""What a parameter record says about one station, part by part."""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from core.line import Figure, StationResult
+from core.model import RECORDS, DriveType, Motor, Station
+from core.sheets.document import (
+    Cell,
+    Column,
+    Grid,
+    Heading,
+    KeyValue,
+    KeyValues,
+    Paragraph,
+    Part,
+    Tone,
+)
+from core.sheets.entries import Entries, number_of
+from core.sheets.reference_parts import reference_parts
+from core.sheets.setting_rows import SettingRow, Standing, setting_rows
+
+_RATINGS = (
+    "rated_power_w",
+    "output_voltage_v",
+    "output_current_a",
+    "input_current_1ph_a",
+    "input_current_3ph_a",
+    "overload",
+    "overload_time_s",
+    "ambient_max_k",
+    "protection",
+    "discharge_wait_s",
+)
+_TONES: dict[Standing, Tone] = {"differs": "strong", "not_entered": "quiet"}
+
+
+def station_parts(entries: Entries, result: StationResult) -> tuple[Part, ...]:
+    """Everything on one station, in the order in which it is worked through.
+
+    Parameters
+    ----------
+    entries : Entries
+        Writes the records of the line.
+    result : StationResult
+        The station, its drive type and its figures.
+    """
+    station = result.station
+    return (
+        entries.record(station, skip=("tag", "name", "notes")),
+        *([Paragraph(station.notes)] if station.notes.strip() else []),
+        *_motors(entries, station),
+        *_drive(entries, result),
+        *_settings(entries, result),
+        *reference_parts(entries, result),
+        *_table(entries, "presets", station.presets),
+        Heading(entries.say("controls")),
+        entries.record(station.controls),
+        *_table(entries, "digital_inputs", station.digital_inputs, level=3),
+        *_table(entries, "outputs", station.outputs, level=3),
+        Heading(entries.say("drivetrain")),
+        entries.record(station.drivetrain),
+        Heading(entries.say("process")),
+        entries.record(station.process, around={"station.kind": station.kind}),
+        *_computed(entries, result),
+    )
+
+
+def motor_name(entries: Entries, motors: Sequence[Motor], motor: Motor) -> str:
+    """How a motor is called: by its tag, or by its number where there are several."""
+    if motor.tag.strip():
+        return motor.tag
+    if len(motors) == 1:
+        return entries.say("motor")
+    return entries.say("motor_number", number=motors.index(motor) + 1)
+
+
+def _motors(entries: Entries, station: Station) -> Iterator[Part]:
+    if not station.motors:
+        yield Heading(entries.say("motor"))
+        yield Paragraph(entries.say("no_motor"), "quiet")
+    for motor in station.motors:
+        name = motor_name(entries, station.motors, motor)
+        yield Heading(entries.say("nameplate", motor=name))
+        yield entries.record(motor, skip=("tag",))
+
+
+def _drive(entries: Entries, result: StationResult) -> Iterator[Part]:
+    yield Heading(entries.say("drive"))
+    rows = entries.rows(result.station.drive)
+    if result.drive_type is not None:
+        rows += entries.rows(result.drive_type, keep=_RATINGS)
+    yield KeyValues(rows, columns=2)
+
+
+def _settings(entries: Entries, result: StationResult) -> Iterator[Part]:
+    say = entries.say
+    yield Heading(say("settings"), bookmark=True)
+    if result.drive_type is None:
+        yield Paragraph(say("drive_missing"), "quiet")
+    rows = setting_rows(result.station, result.drive_type)
+    if not rows:
+        yield Paragraph(say("no_settings"), "quiet")
+        return
+    yield Paragraph(_count(entries, rows, result.drive_type))
+    yield settings_grid(entries, [((), rows)])
+    yield Paragraph(say("settings_key"), "quiet")
+
+
+def _count(
+    entries: Entries, rows: Sequence[SettingRow], drive_type: DriveType | None
+) -> str:
+    listed = [row for row in rows if row.standing != "unlisted"]
+    return entries.say(
+        "settings_count",
+        entered=sum(row.standing != "not_entered" for row in listed),
+        listed=len(drive_type.listed_settings) if drive_type else 0,
+        differing=sum(row.standing == "differs" for row in listed),
+    )
+
+
+def settings_grid(
+    entries: Entries,
+    groups: Sequence[tuple[tuple[Cell, ...], Sequence[SettingRow]]],
+    before: tuple[Column, ...] = (),
+) -> Grid:
+    """Settings as a table.
+
+    Parameters
+    ----------
+    entries : Entries
+        Writes the records of the line.
+    groups : sequence
+        The settings of each drive, with the cells that stand before each of their rows.
+    before : tuple of Column
+        The columns of these cells.
+    """
+    say = entries.say
+    columns = (
+        Column(say("code"), 1.1),
+        Column(say("meaning"), 2.3),
+        Column(say("value"), 0.85, "right"),
+        Column(say("unit_or_choice"), 1.25),
+        Column(say("factory"), 0.85, "right"),
+        Column(say("unit_or_choice"), 1.25),
+        Column(say("against_factory"), 1.15),
+        Column(say("why"), 2.3),
+    )
+    rows = tuple((*lead, *_setting(entries, row)) for lead, group in groups for row in group)
+    return Grid((*before, *columns), rows)
+
+
+def _setting(entries: Entries, row: SettingRow) -> tuple[Cell, ...]:
+    tone = _TONES.get(row.standing, "plain")
+    missing = row.standing == "not_entered"
+    return (
+        Cell(row.code, tone=tone),
+        Cell(row.meaning, tone=tone),
+        entries.missing if missing else _keypad(row.shown, row.is_choice, tone),
+        Cell("" if missing else row.stands_for, tone=tone),
+        _keypad(row.factory, row.is_choice, "quiet"),
+        Cell(row.factory_stands_for if row.factory else "", tone="quiet"),
+        Cell(entries.say(row.standing), tone=tone),
+        Cell(row.why),
+    )
+
+
+def _keypad(shown: str, is_choice: bool, tone: Tone) -> Cell:
+    # The value of a choice is a name, even where it is made of digits.
+    return Cell(shown, None if is_choice else number_of(shown), tone=tone)
+
+
+def _table(
+    entries: Entries, title: str, records: Sequence[Any], level: int = 2
+) -> Iterator[Part]:
+    if records:
+        yield Heading(entries.say(title), level)
+        yield entries.grid(records)
+
+
+def _computed(entries: Entries, result: StationResult) -> Iterator[Part]:
+    say = entries.say
+    if result.figures:
+        yield Heading(say("computed"))
+        yield KeyValues(tuple(_figure(entries, entry) for entry in result.figures.values()))
+    yield Heading(say("still_needed"))
+    for lack in result.lacks:
+        yield Paragraph(f"□ {lack.text}")
+    if not result.lacks:
+        yield Paragraph(say("nothing_needed"), "quiet")
+
+
+def _figure(entries: Entries, figure: Figure) -> KeyValue:
+    if figure.value is None:
+        why = figure.problem or entries.say("lacks", what=", ".join(figure.lacks))
+        return KeyValue(figure.label, Cell("–", tone="quiet"), why)
+    remark = entries.say("assumes", what=figure.assumed) if figure.assumed else figure.note
+    return KeyValue(figure.label, entries.quantity(figure.value, figure.kind), remark)
+
+
+def label_of(table: str, field: str) -> str:
+    """The label that a field has everywhere."""
+    return RECORDS[table].field(field).label

@@ -1,0 +1,200 @@
+"""The fixed words of the sheets, by key, in each language.
+
+Labels of fields and words of choices are not here: they come with the records of `core.model`.
+A language that lacks a key shows the English words.
+"""
+
+from collections.abc import Callable, Mapping
+
+Say = Callable[..., str]
+"""Gives the words of a key, with its named blanks filled in."""
+
+_ENGLISH: Mapping[str, str] = {
+    # Every sheet
+    "linebook": "Linebook",
+    "not_frozen": "Not frozen: the line as it stands in the file",
+    "page_of": "Page {page} of {pages}",
+    "printed_on": "Printed on",
+    "not_entered": "not entered",
+    "no_name": "(no name)",
+    "none": "none",
+    "yes": "Yes",
+    "no": "No",
+    "as_typed": "typed as {text}",
+    "cut": "… (cut: {count} characters in all)",
+    "signs_replaced": (
+        "On this paper � stands for a character that the printing font lacks or that cannot be "
+        "printed. The same sheet as a spreadsheet holds the text in full."
+    ),
+    "value": "Value",
+    "entry": "Entry",
+    "unit": "Unit",
+    "remark": "Remark",
+    "overview": "Overview",
+    "tag": "Tag",
+    "name": "Name",
+    "stations": "Stations",
+    "station": "Station",
+    "line": "Line",
+    "no_stations": "No station has been entered.",
+    "cautions": "Before you work on this line",
+    # Parameter record
+    "parameter_record": "Parameter record",
+    "parameter_subtitle": "Nameplates, drives, settings and speed references",
+    "motor": "Motor",
+    "motor_number": "Motor {number}",
+    "nameplate": "Nameplate: {motor}",
+    "no_motor": "No motor has been entered.",
+    "drive": "Drive",
+    "drive_missing": "No drive type is chosen, so its list of settings is not known.",
+    "speed_as_set": "Speed as set",
+    "settings": "Drive settings",
+    "all_settings": "All settings",
+    "no_settings": "The drive type lists no settings and none was entered.",
+    "code": "Code",
+    "meaning": "Meaning",
+    "unit_or_choice": "Unit or choice",
+    "factory": "Factory",
+    "against_factory": "Against factory",
+    "why": "Why",
+    "differs": "≠ differs",
+    "same": "= same",
+    "unlisted": "◇ not listed",
+    "factory_unknown": "◇ no factory value",
+    "settings_key": (
+        "In the order of the drive's keypad. ≠ the value differs from the factory value. "
+        "= it is the same. ◇ there is nothing to compare with. A setting marked 'not entered' was "
+        "never read from the keypad: do not take it for the factory value."
+    ),
+    "settings_count": "{entered} of {listed} listed settings entered, {differing} differ.",
+    "reference": "Speed reference",
+    "reference_way": "From the signal to the frequency",
+    "way_source": "Source",
+    "way_cable": "Cable",
+    "way_input": "Drive input",
+    "way_frequency": "Frequency",
+    "way_hertz": "Set in hertz at the drive; no signal is wired.",
+    "way_setpoint": "Regulated by the drive itself to its set point; see the entries below.",
+    "way_scaled": "{bottom} at the bottom of the signal, {top} at its top, held to {low} … {high}",
+    "way_limits": "From {low} to {high}",
+    "way_assumed": "not entered, so reckoned with {what}",
+    "points": "Points of the reference",
+    "point_travel": "Of travel",
+    "point_voltage": "At the input",
+    "point_count": "DAC count",
+    "point_frequency": "Frequency",
+    "point_motor": "Motor",
+    "point_shaft": "Shaft",
+    "point_surface": "Surface",
+    "points_key": "Computed. Speeds are estimates: check with a tachometer before you rely on them.",
+    "no_points": "The points cannot be computed yet; what is lacking is listed below.",
+    "presets": "Preset speeds",
+    "controls": "Controls",
+    "digital_inputs": "Digital inputs",
+    "outputs": "Outputs",
+    "drivetrain": "Drivetrain",
+    "process": "Process",
+    "computed": "Computed",
+    "lacks": "lacking: {what}",
+    "assumes": "estimate, assumes {what}",
+    "still_needed": "Still needed",
+    "nothing_needed": "Nothing is lacking for the figures of this station.",
+    # Wiring schedule
+    "wiring_schedule": "Wiring schedule",
+    "wiring_subtitle": "Every conductor, from terminal to terminal",
+    "conductors": "Conductors",
+    "station_or_bus": "Station or bus",
+    "run": "Run",
+    "wire": "Wire",
+    "purpose": "Purpose",
+    "from": "From",
+    "to": "To",
+    "terminal": "Terminal",
+    "colour": "Colour",
+    "size": "Size",
+    "cable": "Cable",
+    "length": "Length",
+    "screen": "Screen",
+    "run_missing": "{run}: nothing entered",
+    "screen_none": "no screen",
+    "screen_at": "earthed at {device} only",
+    "screen_both": "▲ earthed at both ends",
+    "screen_open": "▲ not earthed",
+    "wiring_key": (
+        "Wire numbers are unique on this line: station, run, number. Length is that of the cable, "
+        "one way; it is the same for each of its conductors. 'not entered' means that nobody has "
+        "said yet what goes there."
+    ),
+    "colours_by": "Colours by {rules}. Sources: {sources}.",
+    "no_conductors": "No conductor follows from what has been entered.",
+    "cables": "Cables",
+    "cables_key": (
+        "Sum of the cable lengths entered for these stations, by type and size, without waste."
+    ),
+    "runs_count": "Runs",
+    "length_total": "Total length",
+    "runs_without_length": "Without length",
+    "buses": "Serial buses",
+    "bus_chain": "Chain, in its order",
+    "termination": "Termination",
+    "bus_first": "First device: {device}",
+    "bus_last": "Last device: {device}",
+    "terminated": "■ terminated",
+    "not_terminated": "□ not terminated",
+    "no_cables": "No cable has been entered.",
+    # Cautions
+    "danger": "Danger",
+    "warning": "Warning",
+    "caution": "Caution",
+    "notice": "Notice",
+    "shock_hazard": "Live parts, also after switching off.",
+    "shock_consequence": "Touching them kills.",
+    "shock_avoidance": (
+        "Isolate, lock out and prove dead. Then wait for the drive's capacitors: the time stands "
+        "on the label of the drive itself."
+    ),
+    "start_hazard": "Belts, brushes and pumps can start by themselves, also when power returns.",
+    "start_consequence": "They can crush, cut or pull in. A discharge tank can fill or empty.",
+    "start_avoidance": "Keep guards on while anything can run. Lock out before reaching in.",
+    "stop_hazard": "A stop at an ordinary drive input is no emergency stop.",
+    "stop_consequence": "The machine may run on when it has to stop.",
+    "stop_avoidance": (
+        "Use a contactor in the supply, or a safety function of the drive that is rated for it."
+    ),
+    "water_hazard": "Water and electricity; a drive's leakage can blind or trip a residual-current "
+    "device.",
+    "water_consequence": "A fault can stay live.",
+    "water_avoidance": "Close every cover before washing down. Use the device type that the "
+    "drive's manual and the local code ask for.",
+    "aid_hazard": "Linebook calculates and records. It licenses nobody to work on live equipment.",
+    "aid_consequence": "What it says about codes is an aid.",
+    "aid_avoidance": "Local code, the authority and a licensed person decide.",
+}
+
+CATALOGUES: Mapping[str, Mapping[str, str]] = {"en": _ENGLISH}
+
+
+def words_in(language: str) -> Say:
+    """The words of one language.
+
+    Parameters
+    ----------
+    language : str
+        A language of sheets, as the line file stores it.
+
+    Returns
+    -------
+    callable
+        ``say(key, **blanks)``; KeyError where there is no such key.
+
+    Examples
+    --------
+    >>> words_in("en")("page_of", page=2, pages=9)
+    'Page 2 of 9'
+    """
+    catalogue = {**_ENGLISH, **CATALOGUES.get(language, {})}
+
+    def say(key: str, **blanks: object) -> str:
+        return catalogue[key].format(**blanks)
+
+    return say
