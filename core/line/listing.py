@@ -6,7 +6,7 @@ from typing import Any
 from core.line.figures import Figure
 from core.line.results import LineResults, StationResult
 from core.line.wiring import wire_line
-from core.units import System, show
+from core.units import System, show_computed
 
 FORMAT_NAME = "linebook-results-1"
 
@@ -77,4 +77,6 @@ def _shown(entry: StationResult, key: str, system: System) -> str:
     figure = entry.figures.get(key)
     if figure is None or figure.value is None:
         return "-"
-    return str(show(figure.value, figure.kind, system)) + ("~" if figure.is_estimate else "")
+    return str(show_computed(figure.value, figure.kind, system)) + (
+        "~" if figure.is_estimate else ""
+    )

@@ -12,6 +12,7 @@ from core.units.quantity import (
     parse_in_unit,
     parse_quantity,
     show,
+    show_computed,
     unit_of,
     value_in_unit,
 )
@@ -29,6 +30,7 @@ __all__ = [
     "parse_number",
     "parse_quantity",
     "show",
+    "show_computed",
     "unit_of",
     "units_of",
     "units_spelled",

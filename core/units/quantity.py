@@ -120,6 +120,48 @@ def show(value_si: float, kind: Kind | str, system: System) -> Shown:
     return _in_unit(value_si, UNITS[kind.unit_id(system)], kind.digits)
 
 
+def show_computed(value_si: float, kind: Kind | str, system: System) -> Shown:
+    """Write a computed value: rounded to the digits of its kind, whatever its number.
+
+    Parameters
+    ----------
+    value_si : float
+        The value [SI unit of the kind]
+    kind : Kind or str
+        Kind of quantity, or its name
+    system : "metric" or "us"
+        Unit system of the line
+
+    Returns
+    -------
+    Shown
+        Number and unit
+
+    Raises
+    ------
+    RangeError
+        The value is not finite.
+
+    Notes
+    -----
+    A computed 51.4125 Hz shows as 51.41 Hz; a typed one, which :func:`show` writes, keeps what
+    was typed.
+
+    Examples
+    --------
+    >>> str(show_computed(51.4125, "frequency", "us")), str(show(51.4125, "frequency", "us"))
+    ('51.41 Hz', '51.4125 Hz')
+    """
+    shown = show(value_si, kind, system)
+    digits = (KINDS[kind] if isinstance(kind, str) else kind).digits
+    try:
+        number = float(shown.number)
+    except ValueError:
+        return shown
+    digits = max(digits, len(f"{abs(number):.0f}"))
+    return Shown(_digits(float(f"{number:.{digits}g}"), digits), shown.unit)
+
+
 def unit_of(kind: Kind | str, system: System) -> str:
     """The unit a line shows for a kind, which is also the unit of a bare number.
 

@@ -11,6 +11,7 @@ from core.units import (
     parse_in_unit,
     parse_quantity,
     show,
+    show_computed,
     unit_of,
     units_of,
     units_spelled,
@@ -357,3 +358,17 @@ def test_the_unit_shown_follows_the_system():
     assert [unit_of("power", system) for system in SYSTEMS] == ["kW", "hp"]
     assert [unit_of("conductor", system) for system in SYSTEMS] == ["mm²", "AWG"]
     assert unit_of(KINDS["frequency"], "us") == "Hz"
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "expected"),
+    [
+        (51.4125, "frequency", "51.41 Hz"),
+        (12345.6, "resistance", "12346 Ω"),
+        (54.0, "frequency", "54 Hz"),
+        (0.0, "power", "0 hp"),
+        (1740.4 * math.pi / 30, "rotation", "1740 rpm"),
+    ],
+)
+def test_computed_values_are_rounded_but_never_before_the_point(value, kind, expected):
+    assert str(show_computed(value, kind, "us")) == expected
