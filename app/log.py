@@ -25,8 +25,9 @@ def log_path() -> Path:
 def start_log() -> None:
     """Write warnings and faults to the log file; a full or locked disk is no reason to stop."""
     log.setLevel(logging.INFO)
-    if any(isinstance(entry, logging.FileHandler) for entry in log.handlers):
-        return
+    for entry in [held for held in log.handlers if isinstance(held, logging.FileHandler)]:
+        log.removeHandler(entry)
+        entry.close()
     try:
         handler = logging.handlers.RotatingFileHandler(
             log_path(), maxBytes=500_000, backupCount=2, encoding="utf-8", delay=True

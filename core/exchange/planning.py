@@ -16,15 +16,15 @@ from core.exchange.cells import (
     short,
     under_heading,
     unshield,
-    write_value,
 )
 from core.exchange.graph import ROOT, Graph
-from core.exchange.layout import SHEETS, Column, Sheet, typed_beside
+from core.exchange.layout import SHEETS, Column, Sheet
 from core.exchange.matching import Matched, Row
 from core.exchange.plan import Draft, Handle, Pending
+from core.exchange.telling import Teller
 from core.model import RECORDS, FieldSpec, Line, ListedSetting
 from core.model.keypad import read_keypad
-from core.units import System, show
+from core.units import System
 
 _Values = dict[str, Any]
 # Without this, a new record would say nothing.
@@ -70,7 +70,7 @@ class _Planner:
         for before, after in pairwise(stations):
             if isinstance(after, Pending):
                 ends = {"from_station_id": before, "to_station_id": after}
-                self.draft.add("flow", None, ends, self._label("flow", ends), "the line")
+                self.draft.add("flow", None, ends, self._teller().label("flow", ends), "the line")
 
     # --- records ----------------------------------------------------------------------------
 
@@ -110,7 +110,7 @@ class _Planner:
             self._read_setting(row, owner, values)
         if not self._key_is_free(row, parent, values):
             return None
-        inside = self._inside(sheet, owner)
+        inside = self.graph.name(sheet.owner, owner) if sheet.owner else ""
         found = self._meet(row, parent, values)
         if found is not None:
             self._taken.add((table, found))
@@ -126,7 +126,7 @@ class _Planner:
             if column.label not in row.cells:
                 self._fault(row, column, f"a new {RECORDS[table].label.lower()} needs it.")
             return None
-        handle = self.draft.add(table, parent, values, self._label(table, values), inside)
+        handle = self.draft.add(table, parent, values, self._teller().label(table, values), inside)
         self.graph.enter(table, handle, parent, values)
         return handle
 
@@ -205,7 +205,7 @@ class _Planner:
         elif cells and all(cell == EMPTY for cell in cells):
             return  # says that there is no motor
         elif cells or isinstance(holder, Pending):
-            target = self.draft.add(part, holder, values, "", self._inside(row.sheet, holder))
+            target = self.draft.add(part, holder, values, "", self.graph.name("station", holder))
             self.graph.enter(part, target, holder, values)
             return
         else:
@@ -287,52 +287,19 @@ class _Planner:
     def _change(self, table: str, handle: Handle, values: _Values, where: str) -> None:
         before = self.graph.values(table, handle)
         changed = {name: value for name, value in values.items() if before[name] != value}
-        told = []
-        if not isinstance(handle, Pending):
-            after = {**before, **changed}
-            for field in RECORDS[table].fields:
-                typed = typed_beside(table, field.name)
-                if field.sort != "typed" and (field.name in changed or typed in changed):
-                    told.append(self._told(field, typed, before, after, where))
-        self.draft.set(table, handle, changed, told)
+        told = [] if isinstance(handle, Pending) else self._teller().told(table, handle, changed)
+        self.draft.set(table, handle, changed, [f"{where} {change}" for change in told])
         self.graph.change(table, handle, changed)
 
-    def _told(
-        self, field: FieldSpec, typed: str, before: _Values, after: _Values, where: str
-    ) -> str:
-        old, new = (self._shown(field, held, held.get(typed, "")) for held in (before, after))
-        return f"{where} {field.label[0].lower()}{field.label[1:]} {old} -> {new}"
-
-    def _shown(self, field: FieldSpec, values: _Values, typed: str) -> str:
-        value = values[field.name]
-        if value in (None, ""):
-            return "(empty)"
-        if field.sort == "ref":
-            return short(self.graph.name(field.target, value))
-        if field.sort == "quantity":
-            return typed or str(show(value, field.kind, self.system))
-        return short(write_value(field, value, self.system))
+    def _teller(self) -> Teller:
+        return Teller(self.graph, self.system)
 
     def _told_place(self, sheet: Sheet, handle: Handle, inside: str) -> str:
-        label = self._label(sheet.table, self.graph.values(sheet.table, handle))
+        label = self._teller().label(sheet.table, self.graph.values(sheet.table, handle))
         if sheet.table == "station":
             return label
         own = f"{RECORDS[sheet.table].label.lower()} {label}".strip()
         return f"{inside} {own}" if inside else own
-
-    def _inside(self, sheet: Sheet, owner: Handle) -> str:
-        table = sheet.owner or ("station" if sheet.parts else "")
-        return self.graph.name(table, owner) if table and owner != self.graph.root else ""
-
-    def _label(self, table: str, values: _Values) -> str:
-        """How a record is called in the summary: by the fields that tell it from its brothers."""
-        if table == "flow":
-            ends = (values.get("from_station_id"), values.get("to_station_id"))
-            tags = ["(outside)" if e is None else self.graph.name("station", e) for e in ends]
-            return " to ".join(tags)
-        sheet = next(entry for entry in SHEETS if entry.table == table)
-        field = RECORDS[table].field(sheet.keys[0])
-        return short(write_value(field, values.get(field.name, field.default), self.system))
 
     def _fault(self, row: Row, column: Column | None, why: str) -> None:
         self.draft.faults.append(f"{row.place(column)}: {why}")

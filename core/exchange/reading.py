@@ -27,6 +27,7 @@ MOST_COLUMNS = 400
 _LAST_SHEET_ROW = 1_048_576
 
 _FIX = "Choose an XLSX file, a CSV file, or a folder of CSV files made from the template."
+_NAME_FIX = "Check the name, and that you may read it."
 _OTHER_CONTENT = {
     b"\xd0\xcf\x11\xe0": "It is protected by a password, or of the old XLS format.",
     b"%PDF": "It is a PDF.",
@@ -70,16 +71,17 @@ def read_tables(path: Path) -> tuple[Table, ...]:
     Raises
     ------
     ImportRefusedError
-        There is no such file, it is no spreadsheet, protected, damaged, or too large.
+        It is no spreadsheet, protected, damaged, or too large.
+    LinebookError
+        There is no such file, or it cannot be read.
     """
     try:
         if path.is_dir():
             return _read_folder(path)
         content = _content(path)
     except OSError as fault:
-        raise _refused(
-            path, fault.strerror or str(fault), "Check the name and try again."
-        ) from None
+        why = f"{fault.strerror or fault}."
+        raise LinebookError(f"{path.name} was not read.", why, _NAME_FIX) from None
     for start, why in _OTHER_CONTENT.items():
         if content.startswith(start):
             raise _refused(path, why, _FIX)

@@ -110,9 +110,7 @@ def _with_settings(maker: _Maker, line: Line) -> Line:
                 reading = read_keypad(entry.shown or "50", listed)
             except InputError:
                 continue
-            settings.append(
-                dataclasses.replace(entry, shown=reading.shown, value=reading.value)
-            )
+            settings.append(dataclasses.replace(entry, shown=reading.shown, value=reading.value))
         drive = dataclasses.replace(station.drive, settings=tuple(settings))
         stations.append(dataclasses.replace(station, drive=drive))
     flows = [f for f in line.flows if f.from_station_id != f.to_station_id]

@@ -3,10 +3,13 @@
 import tempfile
 from pathlib import Path
 
+import openpyxl
 import pytest
 from hypothesis import given, settings
 
+from core.errors import LinebookError
 from core.exchange import apply_import, export_line, plan_import, read_tables
+from core.model import Line, Station
 from tests.core.exchange.lines import content, lines
 
 
@@ -28,3 +31,40 @@ def test_import_of_an_export_into_its_own_line_changes_nothing(line):
         path = Path(folder) / "folder"
         export_line(line, path)
         assert plan_import(line, read_tables(path)).changes == ()
+
+
+def test_text_that_looks_like_a_formula_is_a_text_in_a_workbook(tmp_path):
+    line = Line(stations=(Station(id=1, tag="=1+1", name="-M1 _x0041_"),))
+    (path,) = export_line(line, tmp_path / "line.xlsx")
+    _, row = openpyxl.load_workbook(path)["Stations"].iter_rows(max_col=2)
+    assert [(cell.value, cell.data_type) for cell in row] == [
+        ("=1+1", "s"),
+        ("-M1 _x005F_x0041_", "s"),  # ECMA-376 part 1, 22.9.2.19
+    ]
+    assert all(cell.quotePrefix for cell in row)
+
+
+def test_text_that_looks_like_a_formula_is_shielded_in_a_csv_file(tmp_path):
+    export_line(Line(stations=(Station(id=1, tag="=1+1"),)), tmp_path / "line")
+    written = (tmp_path / "line" / "Stations.csv").read_bytes()
+    assert written.startswith(b"\xef\xbb\xbf")
+    assert b"\n'=1+1," in written
+
+
+def test_export_replaces_a_file_whole_or_leaves_it(tmp_path):
+    path = tmp_path / "line.xlsx"
+    path.write_bytes(b"old")
+    export_line(Line(), path)
+    assert openpyxl.load_workbook(path).sheetnames[1] == "Line"
+    assert [entry.name for entry in tmp_path.iterdir()] == ["line.xlsx"]
+    with pytest.raises(LinebookError, match="No such file or directory"):
+        export_line(Line(), tmp_path / "none" / "line.xlsx")
+
+
+def test_line_without_flow_or_motors_stays_so(new_book, tmp_path):
+    line = Line(stations=(Station(id=1, tag="A01"), Station(id=2, tag="A02")))
+    export_line(line, tmp_path / "line")
+    with new_book() as book:
+        apply_import(book, plan_import(book.line, read_tables(tmp_path / "line")))
+        assert book.line.flows == ()
+        assert [entry.motors for entry in book.line.stations] == [(), ()]
