@@ -6,7 +6,7 @@ silence: what cannot be shown is replaced by a sign that can be seen, what is cu
 
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Collection
 from xml.sax.saxutils import escape
 
 from core.model.fields import LONGEST_NOTE
@@ -49,24 +49,36 @@ def clean(text: str, say: Say, longest: int = LONGEST) -> str:
     return text
 
 
-def markup(cleaned: str, has_glyph: Callable[[str], bool]) -> str:
-    """A cleaned text as the markup of a paragraph that shows exactly this text.
+def printable(cleaned: str, has_glyph: Collection[int]) -> str:
+    """The text with a sign that can be seen for each that the font lacks.
 
     Parameters
     ----------
     cleaned : str
         From `clean`.
-    has_glyph : callable
-        Whether the font can show a character.
+    has_glyph : collection of int
+        Code points that the font can show.
 
     Examples
     --------
-    >>> markup("1 < 2\\n漢", lambda sign: sign.isascii())
-    '1 &lt; 2<br/>\ufffd'
+    >>> printable("3 漢", range(128))
+    '3 �'
     """
-    shown = "".join(
-        sign if sign == "\n" or has_glyph(sign) else REPLACEMENT for sign in cleaned
+    if cleaned.isascii():
+        return cleaned
+    return "".join(
+        sign if sign == "\n" or ord(sign) in has_glyph else REPLACEMENT for sign in cleaned
     )
+
+
+def markup(shown: str) -> str:
+    """A text as the markup of a paragraph that shows exactly this text.
+
+    Examples
+    --------
+    >>> markup("1 < 2\\n<b>")
+    '1 &lt; 2<br/>&lt;b&gt;'
+    """
     return escape(shown).replace("\n", "<br/>")
 
 

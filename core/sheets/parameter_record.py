@@ -3,7 +3,7 @@
 import datetime
 from collections.abc import Collection, Sequence
 
-from core.line import LineResults, StationResult, rules
+from core.line import LineResults, Rule, StationResult, rules
 from core.model import RECORDS, Line, Station
 from core.sheets.cautions import caution_parts
 from core.sheets.document import Cell, Column, Document, Grid, Heading, Paragraph, Part, Section
@@ -86,7 +86,7 @@ def _motors(entries: Entries, station: Station) -> Cell:
     return Cell(" + ".join(power.with_unit for power in powers))
 
 
-def _figure(entries: Entries, result: StationResult, rule: rules.Rule) -> Cell:
+def _figure(entries: Entries, result: StationResult, rule: Rule) -> Cell:
     value = result.value(rule.key)
     return Cell("–", tone="quiet") if value is None else entries.quantity(value, rule.kind)
 

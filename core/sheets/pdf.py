@@ -11,7 +11,8 @@ from reportlab.platypus import BaseDocTemplate, Frame, PageBreak, PageTemplate
 from core.sheets import pdf_style as look
 from core.sheets.document import Document
 from core.sheets.pdf_parts import flowables, section_title, title_block
-from core.sheets.pdf_style import Pen, page_size
+from core.sheets.pdf_style import page_size
+from core.sheets.pdf_text import Pen
 from core.sheets.writing import SheetCancelledError
 
 Progress = Callable[[int, int], bool]

@@ -1,7 +1,6 @@
-"""How paper looks: fonts, colours, sizes, and the cleaning of every text that goes on it."""
+"""How paper looks: fonts, colours and sizes."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import as_file, files
 from typing import Any
@@ -13,12 +12,10 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.platypus import Paragraph
 
-from core.sheets.cleaning import clean, markup
 from core.sheets.document import Align, Document, Level, Tone
-from core.sheets.words import Say, words_in
 
+RIGHT = TA_RIGHT
 FONT, BOLD = "LinebookSans", "LinebookSans-Bold"
 _FONT_FILES = {FONT: "DejaVuSans.ttf", BOLD: "DejaVuSans-Bold.ttf"}
 PAPERS: Mapping[str, tuple[float, float]] = {"a4": A4, "letter": LETTER}
@@ -29,8 +26,15 @@ RULE = HexColor("#d0d0d0")
 BAND = HexColor("#f0f3f6")
 ACCENT = HexColor("#0072b2")  # blue of Okabe and Ito
 
-SIDE, TOP, BOTTOM = 16 * mm, 21 * mm, 18 * mm
-SIZE, LEADING = 8.0, 10.2
+# A table sets a cell without text as text of no length, in this font and height.
+EMPTY_CELLS = ("FONT", (0, 0), (-1, -1), FONT, 1, 1)
+
+# Rows higher than a page are split. The number is the least height of a part; with 1, a row that is
+# higher than the page by less than that could neither be set nor split (reportlab 5.1).
+SPLIT_ROWS = 1e-6
+
+SIDE, TOP, BOTTOM = 15 * mm, 21 * mm, 18 * mm
+SIZE, LEADING, SMALL = 8.0, 10.2, 6.8
 
 # Safety colours of ANSI Z535.1 and ISO 3864-4 as nearest screen colours, from memory; with each
 # the colour of the word on it.
@@ -61,6 +65,11 @@ def load_fonts() -> frozenset[int]:
     return frozenset(shown)
 
 
+def width_of(text: str, font: str, size: float) -> float:
+    """Width of a text on one line [pt]."""
+    return float(pdfmetrics.stringWidth(text, font, size))
+
+
 def page_size(document: Document) -> tuple[float, float]:
     """Width and height of the paper [pt]."""
     size = PAPERS[document.paper]
@@ -80,44 +89,7 @@ def style(tone: Tone = "plain", align: Align = "left", size: float = SIZE) -> An
     )
 
 
-@dataclass(slots=True)
-class Pen:
-    """Makes paragraphs of untrusted text, and knows whether a sign had to be replaced."""
-
-    say: Say
-    has_glyph: frozenset[int]
-    replaced: bool = field(default=False)
-
-    @classmethod
-    def of(cls, document: Document) -> "Pen":
-        """For one document."""
-        return cls(words_in(document.language), load_fonts())
-
-    def plain(self, text: str) -> str:
-        """The text on one line, as a font can draw it."""
-        cleaned = clean(text, self.say).replace("\n", " ")
-        return "".join(sign if self._can(sign) else "\ufffd" for sign in cleaned)
-
-    def marked(self, text: str) -> str:
-        """The text as markup that shows exactly this text."""
-        shown = markup(clean(text, self.say), self._can)
-        self.replaced = self.replaced or "\ufffd" in shown
-        return shown
-
-    def paragraph(
-        self, text: str, tone: Tone = "plain", align: Align = "left", size: float = SIZE
-    ) -> Any:
-        """The text as a paragraph."""
-        return Paragraph(self.marked(text), style(tone, align, size))
-
-    def fitted(self, text: str, font: str, size: float, width: float) -> str:
-        """The text on one line of a given width [pt]; what is cut says so."""
-        whole = self.plain(text)
-        shown, kept = whole, len(whole)
-        while kept and pdfmetrics.stringWidth(shown, font, size) > width:
-            kept = int(kept * 0.9)
-            shown = whole[:kept].rstrip() + self.say("cut", count=len(whole))
-        return shown
-
-    def _can(self, sign: str) -> bool:
-        return ord(sign) in self.has_glyph
+@cache
+def signal_style(level: Level) -> Any:
+    """The paragraph style of a signal word on its safety colour."""
+    return ParagraphStyle(f"signal-{level}", style("strong", size=9.5), textColor=SAFETY[level][1])

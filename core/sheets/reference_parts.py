@@ -69,9 +69,7 @@ def _way(entries: Entries, result: StationResult) -> Iterator[KeyValue]:
     say, station = entries.say, result.station
     held = station.reference
     source = RECORDS["speed_reference"].field("source").choices[held.source or ""]
-    yield KeyValue(
-        say("way_source"), Cell(_joined([source, held.device, *_short(entries, held)]))
-    )
+    yield KeyValue(say("way_source"), Cell(_joined([source, held.device, *_short(entries, held)])))
     if held.source in _HERTZ:
         yield KeyValue(say("way_input"), Cell(say("way_hertz")))
     else:
@@ -118,16 +116,16 @@ def _short(
     record: object,
     fields: Iterable[str] = _SOURCE_FIELDS,
 ) -> list[str]:
-    """What was entered in some fields of a record, each with its label in lower case."""
+    """What was entered in some fields of a record, each with its label."""
     return [
-        f"{row.label.lower()} {row.cell.with_unit}"
+        f"{row.label}: {row.cell.with_unit}"
         for row in entries.rows(record, keep=fields)
         if row.cell != entries.missing
     ]
 
 
 def _joined(words: Iterable[str]) -> str:
-    return ", ".join(word for word in words if word.strip())
+    return " · ".join(word for word in words if word.strip())
 
 
 def _points(entries: Entries, points: tuple[Point, ...]) -> Grid:
@@ -148,5 +146,3 @@ def _points(entries: Entries, points: tuple[Point, ...]) -> Grid:
 
 def _point(entries: Entries, value: float | None, kind: str) -> Cell:
     return Cell("–", tone="quiet") if value is None else entries.quantity(value, kind)
-
-

@@ -66,13 +66,11 @@ def station_parts(entries: Entries, result: StationResult) -> tuple[Part, ...]:
     )
 
 
-def motor_name(entries: Entries, motors: Sequence[Motor], motor: Motor) -> str:
-    """How a motor is called: by its tag, or by its number where there are several."""
-    if motor.tag.strip():
-        return motor.tag
-    if len(motors) == 1:
-        return entries.say("motor")
-    return entries.say("motor_number", number=motors.index(motor) + 1)
+def _plate_title(entries: Entries, motors: Sequence[Motor], motor: Motor) -> str:
+    if motor.tag.strip() or len(motors) > 1:
+        name = motor.tag.strip() or motors.index(motor) + 1
+        return entries.say("nameplate_of", motor=name)
+    return entries.say("nameplate")
 
 
 def _motors(entries: Entries, station: Station) -> Iterator[Part]:
@@ -80,8 +78,7 @@ def _motors(entries: Entries, station: Station) -> Iterator[Part]:
         yield Heading(entries.say("motor"))
         yield Paragraph(entries.say("no_motor"), "quiet")
     for motor in station.motors:
-        name = motor_name(entries, station.motors, motor)
-        yield Heading(entries.say("nameplate", motor=name))
+        yield Heading(_plate_title(entries, station.motors, motor))
         yield entries.record(motor, skip=("tag",))
 
 
@@ -107,9 +104,7 @@ def _settings(entries: Entries, result: StationResult) -> Iterator[Part]:
     yield Paragraph(say("settings_key"), "quiet")
 
 
-def _count(
-    entries: Entries, rows: Sequence[SettingRow], drive_type: DriveType | None
-) -> str:
+def _count(entries: Entries, rows: Sequence[SettingRow], drive_type: DriveType | None) -> str:
     listed = [row for row in rows if row.standing != "unlisted"]
     return entries.say(
         "settings_count",
@@ -137,14 +132,13 @@ def settings_grid(
     """
     say = entries.say
     columns = (
-        Column(say("code"), 1.1),
-        Column(say("meaning"), 2.3),
-        Column(say("value"), 0.85, "right"),
-        Column(say("unit_or_choice"), 1.25),
-        Column(say("factory"), 0.85, "right"),
-        Column(say("unit_or_choice"), 1.25),
-        Column(say("against_factory"), 1.15),
-        Column(say("why"), 2.3),
+        Column(say("code")),
+        Column(say("meaning"), 3.0),
+        Column(say("value"), align="right"),
+        Column(say("unit_or_choice")),
+        Column(say("factory"), units=True),
+        Column(say("against_factory")),
+        Column(say("why"), 3.0),
     )
     rows = tuple((*lead, *_setting(entries, row)) for lead, group in groups for row in group)
     return Grid((*before, *columns), rows)
@@ -155,24 +149,22 @@ def _setting(entries: Entries, row: SettingRow) -> tuple[Cell, ...]:
     missing = row.standing == "not_entered"
     return (
         Cell(row.code, tone=tone),
-        Cell(row.meaning, tone=tone),
+        Cell(row.meaning, tone="quiet" if missing else "plain"),
         entries.missing if missing else _keypad(row.shown, row.is_choice, tone),
-        Cell("" if missing else row.stands_for, tone=tone),
-        _keypad(row.factory, row.is_choice, "quiet"),
-        Cell(row.factory_stands_for if row.factory else "", tone="quiet"),
-        Cell(entries.say(row.standing), tone=tone),
+        Cell("" if missing else row.stands_for),
+        _keypad(row.factory, row.is_choice, "quiet", row.factory_stands_for),
+        Cell("–" if missing else entries.say(row.standing), tone=tone),
         Cell(row.why),
     )
 
 
-def _keypad(shown: str, is_choice: bool, tone: Tone) -> Cell:
+def _keypad(shown: str, is_choice: bool, tone: Tone, unit: str = "") -> Cell:
     # The value of a choice is a name, even where it is made of digits.
-    return Cell(shown, None if is_choice else number_of(shown), tone=tone)
+    number = None if is_choice else number_of(shown)
+    return Cell(shown, number, unit if shown else "", tone)
 
 
-def _table(
-    entries: Entries, title: str, records: Sequence[Any], level: int = 2
-) -> Iterator[Part]:
+def _table(entries: Entries, title: str, records: Sequence[Any], level: int = 2) -> Iterator[Part]:
     if records:
         yield Heading(entries.say(title), level)
         yield entries.grid(records)

@@ -26,6 +26,7 @@ from core.sheets.front import chosen, front_section, sheet_of
 from core.tables import load_table
 
 _EXPECTED_RUNS = ("power_in", "motor")
+_SCREEN_TONES: dict[str, Tone] = {"none": "quiet", "both": "plain", "open": "plain"}
 
 
 def wiring_schedule(
@@ -56,19 +57,23 @@ def wiring_schedule(
     sections = [
         front_section(entries, today, _front(entries)),
         Section(say("conductors"), _conductors(entries, stations, bus_wires)),
-        Section(say("cables"), _cables(entries, stations)),
+        Section(
+            say("cables_and_buses"),
+            (*_cables(entries, stations), *_buses(entries, stations, wiring.buses)),
+        ),
     ]
-    used = {line.bus(station.drive.bus_id) for station in stations} - {None}
-    names = {bus.name for bus in used if bus is not None}
-    if chains := [chain for chain in wiring.buses if chain.name in names]:
-        sections.insert(2, Section(say("buses"), tuple(_buses(entries, chains))))
     return sheet_of(entries, "wiring_schedule", "wiring_subtitle", sections, landscape=True)
 
 
 def _front(entries: Entries) -> tuple[Part, ...]:
     rules = entries.line.wiring_rules
     rows = [row for row in load_table("wire_colours") if row["rules"] == rules]
-    sources = "; ".join(dict.fromkeys(f"{row['source']} ({row['status']})" for row in rows))
+    by_status: dict[str, list[str]] = defaultdict(list)
+    for row in rows:
+        by_status[row["status"]].append(row["source"])
+    sources = "; ".join(
+        f"{status}: {', '.join(dict.fromkeys(found))}" for status, found in by_status.items()
+    )
     return (
         Paragraph(entries.say("wiring_key")),
         Paragraph(entries.say("colours_by", rules=WIRING_RULES[rules], sources=sources), "quiet"),
@@ -84,20 +89,21 @@ def _conductors(
         Column(say("station_or_bus"), 1.0),
         Column(say("name"), 1.6),
         Column(say("run"), 1.0),
-        Column(say("wire"), 1.0),
+        Column(say("wire"), 0.4),
         Column(say("purpose"), 1.6),
         Column(say("from"), 1.7),
-        Column(say("terminal"), 0.95),
+        Column(say("terminal"), 0.6),
         Column(say("to"), 1.7),
-        Column(say("terminal"), 0.95),
-        Column(say("colour"), 0.95),
-        Column(say("size"), 0.85, "right", units=True),
+        Column(say("terminal"), 0.6),
+        Column(say("colour"), 0.5),
+        Column(say("size"), 0.3, "right", units=True),
         Column(say("cable"), 1.5),
-        Column(say("length"), 0.8, "right", units=True),
-        Column(say("screen"), 1.5),
+        Column(say("length"), 0.3, "right", units=True),
+        Column(say("screen"), 2.6),
     )
     rows = [row for station in stations for row in _station_rows(entries, station)]
-    rows += [_row(entries, wire) for wire in bus_wires]
+    by_tag = {station.tag: station for station in stations}
+    rows += [_row(entries, by_tag[wire.station], wire) for wire in bus_wires]
     if not rows:
         return (Paragraph(say("no_conductors"), "quiet"),)
     return (Grid(columns, tuple(rows), heading_columns=2, band_columns=1),)
@@ -109,7 +115,7 @@ def _station_rows(entries: Entries, station: Station) -> Iterator[tuple[Cell, ..
         wires = [wire for wire in own if wire.run == run]
         if not wires and run in _EXPECTED_RUNS:
             yield _missing_run(entries, station, run)
-        yield from (_row(entries, wire) for wire in wires)
+        yield from (_row(entries, station, wire) for wire in wires)
 
 
 def _missing_run(entries: Entries, station: Station, run: str) -> tuple[Cell, ...]:
@@ -126,12 +132,10 @@ def _lead(entries: Entries, station: Station, run: str) -> tuple[Cell, ...]:
     return Cell(station.tag, tone="strong"), Cell(station.name), Cell(RUNS[run])
 
 
-def _row(entries: Entries, wire: Conductor) -> tuple[Cell, ...]:
-    station = entries.line.station_tagged(wire.station)
-    lead = _lead(entries, station or Station(tag=wire.station), wire.run)
+def _row(entries: Entries, station: Station, wire: Conductor) -> tuple[Cell, ...]:
     cable = wire.cable
     return (
-        *lead,
+        *_lead(entries, station, wire.run),
         Cell(wire.number, tone="strong"),
         entries.text(wire.purpose),
         entries.text(wire.start.device),
@@ -154,8 +158,7 @@ def _screen(entries: Entries, wire: Conductor) -> Cell:
     ends = {"drive": drive, "far": far or entries.say("not_entered")}
     if wire.cable.screen in ends:
         return Cell(entries.say("screen_at", device=ends[wire.cable.screen]))
-    tone: Tone = "quiet" if wire.cable.screen == "none" else "strong"
-    return Cell(entries.say(f"screen_{wire.cable.screen}"), tone=tone)
+    return Cell(entries.say(f"screen_{wire.cable.screen}"), tone=_SCREEN_TONES[wire.cable.screen])
 
 
 def _cables(entries: Entries, stations: Sequence[Station]) -> tuple[Part, ...]:
@@ -166,7 +169,7 @@ def _cables(entries: Entries, stations: Sequence[Station]) -> tuple[Part, ...]:
         key = (cable.cable_type, cable.conductor_m2 or 0.0, cable.earth_m2 or 0.0, screened)
         kinds[key].append(cable)
     if not kinds:
-        return (Paragraph(say("no_cables"), "quiet"),)
+        return (Heading(say("cables")), Paragraph(say("no_cables"), "quiet"))
     columns = (
         Column(spec.label, 3.0),
         Column(spec.field("conductor_m2").label, 1.0, "right", units=True),
@@ -177,7 +180,7 @@ def _cables(entries: Entries, stations: Sequence[Station]) -> tuple[Part, ...]:
         Column(say("runs_without_length"), 1.0, "right"),
     )
     rows = tuple(_cable_row(entries, kinds[key]) for key in sorted(kinds))
-    return (Paragraph(say("cables_key")), Grid(columns, rows))
+    return (Heading(say("cables")), Paragraph(say("cables_key")), Grid(columns, rows))
 
 
 def _cable_row(entries: Entries, cables: Sequence[Cable]) -> tuple[Cell, ...]:
@@ -195,9 +198,14 @@ def _cable_row(entries: Entries, cables: Sequence[Cable]) -> tuple[Cell, ...]:
     )
 
 
-def _buses(entries: Entries, chains: Sequence[BusChain]) -> Iterator[Part]:
-    say = entries.say
+def _buses(
+    entries: Entries, stations: Sequence[Station], chains: Sequence[BusChain]
+) -> Iterator[Part]:
+    say, line = entries.say, entries.line
+    used = {bus.name for station in stations if (bus := line.bus(station.drive.bus_id))}
     for chain in chains:
+        if chain.name not in used:
+            continue
         devices = [device or say("not_entered") for device in chain.devices]
         yield Heading(chain.name or say("no_name"), bookmark=True)
         yield KeyValues(
@@ -213,4 +221,3 @@ def _end(entries: Entries, key: str, device: str, terminated: bool) -> KeyValue:
     say = entries.say
     state = Cell(say("terminated" if terminated else "not_terminated"), tone="strong")
     return KeyValue(say(key, device=device), state)
-

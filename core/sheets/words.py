@@ -27,23 +27,20 @@ _ENGLISH: Mapping[str, str] = {
         "printed. The same sheet as a spreadsheet holds the text in full."
     ),
     "value": "Value",
-    "entry": "Entry",
     "unit": "Unit",
-    "remark": "Remark",
     "overview": "Overview",
     "tag": "Tag",
     "name": "Name",
     "stations": "Stations",
     "station": "Station",
-    "line": "Line",
     "no_stations": "No station has been entered.",
     "cautions": "Before you work on this line",
     # Parameter record
     "parameter_record": "Parameter record",
     "parameter_subtitle": "Nameplates, drives, settings and speed references",
     "motor": "Motor",
-    "motor_number": "Motor {number}",
-    "nameplate": "Nameplate: {motor}",
+    "nameplate": "Motor nameplate",
+    "nameplate_of": "Nameplate of motor {motor}",
     "no_motor": "No motor has been entered.",
     "drive": "Drive",
     "drive_missing": "No drive type is chosen, so its list of settings is not known.",
@@ -86,7 +83,9 @@ _ENGLISH: Mapping[str, str] = {
     "point_motor": "Motor",
     "point_shaft": "Shaft",
     "point_surface": "Surface",
-    "points_key": "Computed. Speeds are estimates: check with a tachometer before you rely on them.",
+    "points_key": (
+        "Computed. Speeds are estimates: check with a tachometer before you rely on them."
+    ),
     "no_points": "The points cannot be computed yet; what is lacking is listed below.",
     "presets": "Preset speeds",
     "controls": "Controls",
@@ -118,25 +117,24 @@ _ENGLISH: Mapping[str, str] = {
     "run_missing": "{run}: nothing entered",
     "screen_none": "no screen",
     "screen_at": "earthed at {device} only",
-    "screen_both": "▲ earthed at both ends",
-    "screen_open": "▲ not earthed",
+    "screen_both": "earthed at both ends",
+    "screen_open": "not earthed",
     "wiring_key": (
         "Wire numbers are unique on this line: station, run, number. Length is that of the cable, "
         "one way; it is the same for each of its conductors. 'not entered' means that nobody has "
         "said yet what goes there."
     ),
-    "colours_by": "Colours by {rules}. Sources: {sources}.",
+    "colours_by": "Colours by {rules}, as this program has them; {sources}.",
     "no_conductors": "No conductor follows from what has been entered.",
     "cables": "Cables",
+    "cables_and_buses": "Cables and buses",
     "cables_key": (
         "Sum of the cable lengths entered for these stations, by type and size, without waste."
     ),
     "runs_count": "Runs",
     "length_total": "Total length",
     "runs_without_length": "Without length",
-    "buses": "Serial buses",
     "bus_chain": "Chain, in its order",
-    "termination": "Termination",
     "bus_first": "First device: {device}",
     "bus_last": "Last device: {device}",
     "terminated": "■ terminated",

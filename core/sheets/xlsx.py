@@ -41,9 +41,7 @@ _FILLS = {
 _ON_FILL = {"danger": "FFFFFFFF", "warning": "FF000000", "caution": "FF000000"}
 
 
-def xlsx_bytes(
-    document: doc.Document, progress: Callable[[int, int], bool] | None = None
-) -> bytes:
+def xlsx_bytes(document: doc.Document, progress: Callable[[int, int], bool] | None = None) -> bytes:
     """A document as the bytes of a workbook; equal documents give equal bytes.
 
     Parameters
@@ -167,6 +165,10 @@ class _Sheet:
         setup.paperSize = _PAPER_SIZES[document.paper]
         setup.fitToWidth, setup.fitToHeight = 1, 0
         self.sheet.sheet_properties.pageSetUpPr.fitToPage = True
+        # In a header an ampersand begins a code; doubled it is itself (ECMA-376 Part 1, 18.3.1.46).
+        name = clean(document.line_name, self.say, longest=100).replace("&", "&&")
+        self.sheet.oddHeader.left.text = name
+        self.sheet.oddHeader.right.text = document.title
         self.sheet.oddFooter.left.text = self.say("linebook")
         self.sheet.oddFooter.right.text = self.say("page_of", page="&P", pages="&N")
 
@@ -204,7 +206,9 @@ def _undated(content: bytes) -> bytes:
         for name in old.namelist():
             data = old.read(name)
             if name == "docProps/core.xml":
-                data = re.sub(rb"(<dcterms:modified[^>]*>)[^<]*", rb"\g<1>2000-01-01T00:00:00Z", data)
+                data = re.sub(
+                    rb"(<dcterms:modified[^>]*>)[^<]*", rb"\g<1>2000-01-01T00:00:00Z", data
+                )
             entry = zipfile.ZipInfo(name, date_time=(2000, 1, 1, 0, 0, 0))
             entry.compress_type = zipfile.ZIP_DEFLATED
             new.writestr(entry, data)
@@ -226,9 +230,7 @@ def _paragraph(sheet: _Sheet, part: doc.Paragraph) -> None:
 def _caution(sheet: _Sheet, part: doc.Caution) -> None:
     cell = sheet.put(1, doc.Cell(part.signal_word.upper()), "strong")
     cell.fill = _FILLS[part.level]
-    cell.font = Font(
-        name="Calibri", size=10, bold=True, color=_ON_FILL.get(part.level, "FFFFFFFF")
-    )
+    cell.font = Font(name="Calibri", size=10, bold=True, color=_ON_FILL.get(part.level, "FFFFFFFF"))
     for text, font in (
         (part.hazard, "strong"),
         (f"{part.consequence} {part.avoidance}", "plain"),

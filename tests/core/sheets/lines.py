@@ -9,8 +9,8 @@ from core.model import (
     Controls,
     DigitalInput,
     Drive,
-    DriveType,
     Drivetrain,
+    DriveType,
     Enclosure,
     Line,
     ListedSetting,
@@ -186,10 +186,10 @@ def _motor(number: int) -> Motor:
     )
 
 
-def line(stations: int = 3, **more: Any) -> Line:
+def line(count: int = 3, **more: Any) -> Line:
     """A line of some brush beds on one supply and one bus; the last one is hardly entered."""
-    entries = tuple(station(number) for number in range(1, stations + 1))
-    bare = Station(id=stations + 1, tag="X99", name="Not looked at yet")
+    entries = tuple(station(number) for number in range(1, count + 1))
+    bare = Station(id=count + 1, tag="X99", name="Not looked at yet")
     values: dict[str, Any] = {
         "id": 1,
         "name": "Test line",

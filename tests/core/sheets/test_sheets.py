@@ -1,0 +1,19 @@
+import subprocess
+import sys
+
+from core.sheets import SHEETS
+
+
+def test_the_sheets_of_a_line():
+    assert {key: kind.title for key, kind in SHEETS.items()} == {
+        "parameter_record": "Parameter record",
+        "wiring_schedule": "Wiring schedule",
+    }
+
+
+def test_naming_the_sheets_loads_no_writer():
+    code = (
+        "import sys, core.sheets;"
+        "sys.exit(any(name.split('.')[0] in {'reportlab', 'openpyxl'} for name in sys.modules))"
+    )
+    assert subprocess.run([sys.executable, "-c", code]).returncode == 0
