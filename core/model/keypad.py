@@ -1,10 +1,16 @@
 """A drive setting as its keypad shows it, read against its line in the drive type's list."""
 
+import math
 from dataclasses import dataclass
+from typing import Literal
 
 from core.errors import InputError
 from core.model.plant import ListedSetting
+from core.model.station import Setting
 from core.units import parse_in_unit, parse_number
+
+Standing = Literal["differs", "same", "not_entered", "unlisted", "factory_unknown"]
+"""How an entered setting compares with the factory value of its line in the list."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +69,28 @@ def factory_value(listed: ListedSetting) -> KeypadValue | None:
         return KeypadValue(listed.factory.strip(), None)
 
 
+def standing(entered: Setting | None, listed: ListedSetting) -> Standing:
+    """How an entered value compares with the factory value of its line in the list.
+
+    Parameters
+    ----------
+    entered : Setting or None
+        None where nobody entered a value.
+    listed : ListedSetting
+        The line of the drive type's list.
+    """
+    if entered is None or not entered.shown.strip():
+        return "not_entered"
+    factory = factory_value(listed)
+    if factory is None:
+        return "factory_unknown"
+    if entered.value is not None and factory.value is not None:
+        same = math.isclose(entered.value, factory.value, rel_tol=1e-9, abs_tol=1e-12)
+    else:
+        same = entered.shown.strip().casefold() == factory.shown.strip().casefold()
+    return "same" if same else "differs"
+
+
 def _read_option(shown: str, listed: ListedSetting, options: dict[str, str]) -> KeypadValue:
     if shown in options:
         return KeypadValue(shown, _number_or_none(shown))
@@ -78,17 +106,14 @@ def _read_option(shown: str, listed: ListedSetting, options: dict[str, str]) -> 
 
 
 def _check_range(value: float, shown: str, listed: ListedSetting) -> None:
-    for bound, text in (("minimum", listed.minimum), ("maximum", listed.maximum)):
+    sides = ((1.0, "below", listed.minimum), (-1.0, "above", listed.maximum))
+    for sign, side, text in sides:
         limit = _limit(text, listed)
-        if limit is None:
-            continue
-        slack = 1e-9 * max(1.0, abs(limit))
-        if (bound == "minimum" and value < limit - slack) or (
-            bound == "maximum" and value > limit + slack
-        ):
+        if limit is not None and sign * (limit - value) > 1e-9 * max(1.0, abs(limit)):
+            bound = f"{text.strip()} {listed.unit}".strip()
             raise InputError(
                 f"{listed.code} was not taken.",
-                f"'{shown}' is outside of {listed.minimum} to {listed.maximum} {listed.unit}.",
+                f"'{shown}' is {side} the listed {bound}.",
                 "Type a value inside, or mend the drive type's list if the list is wrong.",
             )
 

@@ -7,7 +7,7 @@ from typing import Any
 from core.model import RECORDS_BY_CLASS, FieldSpec, Line
 from core.sheets.document import Cell, Column, Grid, KeyValue, KeyValues
 from core.sheets.words import Say, words_in
-from core.units import System, show
+from core.units import System, show, show_computed
 
 _LONG_SORTS = ("text", "long_text", "choice", "ref")
 
@@ -43,6 +43,13 @@ class Entries:
         if value is None:
             return self.missing
         shown = show(value, kind, self.system)
+        return Cell(shown.number, number_of(shown.number), shown.unit)
+
+    def computed(self, value: float | None, kind: str) -> Cell:
+        """A computed value, rounded for reading, or that there is none."""
+        if value is None:
+            return Cell("–", tone="quiet")
+        shown = show_computed(value, kind, self.system)
         return Cell(shown.number, number_of(shown.number), shown.unit)
 
     def field(self, spec: FieldSpec, value: Any) -> Cell:

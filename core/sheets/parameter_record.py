@@ -88,7 +88,7 @@ def _motors(entries: Entries, station: Station) -> Cell:
 
 def _figure(entries: Entries, result: StationResult, rule: Rule) -> Cell:
     value = result.value(rule.key)
-    return Cell("–", tone="quiet") if value is None else entries.quantity(value, rule.kind)
+    return entries.computed(value, rule.kind)
 
 
 def _all_settings(entries: Entries, stations: Sequence[StationResult]) -> Grid:

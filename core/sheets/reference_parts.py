@@ -145,4 +145,4 @@ def _points(entries: Entries, points: tuple[Point, ...]) -> Grid:
 
 
 def _point(entries: Entries, value: float | None, kind: str) -> Cell:
-    return Cell("–", tone="quiet") if value is None else entries.quantity(value, kind)
+    return entries.computed(value, kind)

@@ -1,14 +1,10 @@
 """The settings of one drive in keypad order, each against its factory value."""
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
 
-from core.model import DriveType, ListedSetting, Setting, Station
-from core.model.keypad import factory_value, options_of
-
-Standing = Literal["differs", "same", "not_entered", "unlisted", "factory_unknown"]
+from core.model import DriveType, Station
+from core.model.keypad import Standing, options_of, standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,25 +62,3 @@ def _unlisted(station: Station, drive_type: DriveType | None) -> Iterator[Settin
             yield SettingRow(
                 entered.code, "", entered.shown, "", False, "", "", "unlisted", entered.reason
             )
-
-
-def standing(entered: Setting | None, listed: ListedSetting) -> Standing:
-    """How an entered value compares with the factory value of its line in the list.
-
-    Parameters
-    ----------
-    entered : Setting or None
-        None where nobody entered a value.
-    listed : ListedSetting
-        The line of the drive type's list.
-    """
-    if entered is None or not entered.shown.strip():
-        return "not_entered"
-    factory = factory_value(listed)
-    if factory is None:
-        return "factory_unknown"
-    if entered.value is not None and factory.value is not None:
-        same = math.isclose(entered.value, factory.value, rel_tol=1e-9, abs_tol=1e-12)
-    else:
-        same = entered.shown.strip().casefold() == factory.shown.strip().casefold()
-    return "same" if same else "differs"

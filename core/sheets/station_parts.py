@@ -5,6 +5,7 @@ from typing import Any
 
 from core.line import Figure, StationResult
 from core.model import RECORDS, DriveType, Motor, Station
+from core.model.keypad import Standing
 from core.sheets.document import (
     Cell,
     Column,
@@ -18,7 +19,7 @@ from core.sheets.document import (
 )
 from core.sheets.entries import Entries, number_of
 from core.sheets.reference_parts import reference_parts
-from core.sheets.setting_rows import SettingRow, Standing, setting_rows
+from core.sheets.setting_rows import SettingRow, setting_rows
 
 _RATINGS = (
     "rated_power_w",
@@ -187,7 +188,7 @@ def _figure(entries: Entries, figure: Figure) -> KeyValue:
         why = figure.problem or entries.say("lacks", what=", ".join(figure.lacks))
         return KeyValue(figure.label, Cell("–", tone="quiet"), why)
     remark = entries.say("assumes", what=figure.assumed) if figure.assumed else figure.note
-    return KeyValue(figure.label, entries.quantity(figure.value, figure.kind), remark)
+    return KeyValue(figure.label, entries.computed(figure.value, figure.kind), remark)
 
 
 def label_of(table: str, field: str) -> str:

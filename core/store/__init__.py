@@ -1,6 +1,7 @@
 """The life of a line file: create, open, upgrade, change in named steps, undo, copy, close."""
 
-from core.store.linefile import SUFFIX, HistoryRow, LineFile
+from core.store.history import HistoryRow
+from core.store.linefile import SUFFIX, LineFile
 from core.store.steps import Changes, Step
 
 __all__ = ["SUFFIX", "Changes", "HistoryRow", "LineFile", "Step"]

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from core.errors import InputError
-from core.model import RECORDS, DriveType, Line, Station
+from core.model import RECORDS, DriveType, Flow, Line, Station
 from core.model.keypad import read_keypad
 from core.store.linefile import LineFile
 from core.store.steps import Step
@@ -128,10 +128,15 @@ def remove_station(book: LineFile, station_id: int) -> None:
         for flow in {flow.id for flow in sources + targets}:
             step.remove("flow", flow)
         if len(sources) == len(targets) == 1:
-            ends = (sources[0].from_station_id, targets[0].to_station_id)
-            if None not in ends and ends[0] != ends[1]:
-                step.add("flow", from_station_id=ends[0], to_station_id=ends[1])
+            _bridge(step, line, sources[0], targets[0])
         step.remove("station", station_id)
+
+
+def _bridge(step: Step, line: Line, into: Flow, out_of: Flow) -> None:
+    ends = (into.from_station_id, out_of.to_station_id)
+    present = {(flow.from_station_id, flow.to_station_id) for flow in line.flows}
+    if None not in ends and ends[0] != ends[1] and ends not in present:
+        step.add("flow", from_station_id=ends[0], to_station_id=ends[1], kind=into.kind)
 
 
 def set_feeds(book: LineFile, station_id: int, tags: Sequence[str]) -> None:
@@ -209,14 +214,34 @@ def take_over(
     """Make parts of stations like those of another station.
 
     Serial numbers, bus addresses, tags and present signals stay each station's own.
+
+    Raises
+    ------
+    InputError
+        Settings were asked for alone, and a target has another drive type, in whose list the
+        same codes may mean something else; nothing is changed.
     """
     source = book.line.station(source_id)
+    targets = [book.line.station(i) for i in dict.fromkeys(target_ids) if i != source_id]
     wanted = list(parts)
+    if "settings" in wanted and "drive" not in wanted:
+        _refuse_other_type(source, targets)
     with book.step(f"Make like {source.tag}") as step:
-        for target_id in target_ids:
-            if target_id != source_id:
-                for part in wanted:
-                    _take_part(step, source, book.line.station(target_id), part)
+        for target in targets:
+            for part in wanted:
+                _take_part(step, source, target, part)
+
+
+def _refuse_other_type(source: Station, targets: Iterable[Station]) -> None:
+    other = [
+        target.tag for target in targets if target.drive.drive_type_id != source.drive.drive_type_id
+    ]
+    if other:
+        raise InputError(
+            "The settings were not taken over.",
+            f"Not the drive type of {source.tag}: {', '.join(other)}.",
+            "Take over the drive too, or choose stations with the same drive type.",
+        )
 
 
 def _take_part(step: Step, source: Station, target: Station, part: str) -> None:
@@ -238,12 +263,18 @@ def _take_part(step: Step, source: Station, target: Station, part: str) -> None:
 def _replace_children(
     step: Step, table: str, new: Sequence[Any], old: Sequence[Any], parent_id: int
 ) -> None:
-    for entry, fresh in zip(old, new, strict=False):
-        step.set(table, entry.id, **_copied(table, fresh))
-    for entry in old[len(new) :]:
-        step.remove(table, entry.id)
-    for fresh in new[len(old) :]:
-        step.add(table, parent_id, **_copied(table, fresh))
+    key = next((field.name for field in RECORDS[table].fields if field.unique), None)
+    names = [getattr(entry, key) if key else place for place, entry in enumerate(new)]
+    kept = {getattr(entry, key) if key else place: entry for place, entry in enumerate(old)}
+    for name, entry in kept.items():
+        if name not in names:
+            step.remove(table, entry.id)
+    for place, (name, fresh) in enumerate(zip(names, new, strict=True)):
+        if name in kept:
+            step.set(table, kept[name].id, **_copied(table, fresh))
+            step.move(table, kept[name].id, place)
+        else:
+            step.add(table, parent_id, at=place, **_copied(table, fresh))
 
 
 def _copied(table: str, record: Any) -> dict[str, Any]:

@@ -3,10 +3,11 @@
 Measured traps behind each line: the driver must not open transactions itself (a failing step
 would leave its half behind); foreign keys are enforced except while migrating (a rebuilt table
 would take its children along); the exclusive lock takes hold with the first transaction and is
-freed by the system when the process dies; the rollback journal keeps one single file between
-commits, so a plain copy of it is whole.
+freed by the system when the process dies; with the rollback journal all that is committed is in
+the one file, so a plain copy of it by another program is whole.
 """
 
+import os
 import sqlite3
 from pathlib import Path
 from typing import Any
@@ -19,7 +20,7 @@ LOCK_WAIT_S = 0.4
 
 
 def _address(path: Path, mode: str) -> str:
-    return f"file:{quote(str(path.resolve()))}?mode={mode}"
+    return f"file:{quote(os.fsencode(path.resolve()))}?mode={mode}"
 
 
 def connect(path: Path, *, mode: str = "rw") -> sqlite3.Connection:
@@ -35,19 +36,31 @@ def connect(path: Path, *, mode: str = "rw") -> sqlite3.Connection:
     return raw
 
 
+def _guard(raw: sqlite3.Connection, mode: str, foreign_keys: bool) -> None:
+    raw.execute(f"PRAGMA foreign_keys={'ON' if foreign_keys else 'OFF'}")
+    if mode == "ro":
+        return
+    # On the way from PERSIST to DELETE, and only while others may lock the file, SQLite takes away
+    # the journal that a killed program left beside it.
+    raw.execute("PRAGMA journal_mode=PERSIST")
+    raw.execute("PRAGMA journal_mode=DELETE")
+    raw.execute("PRAGMA locking_mode=EXCLUSIVE")
+    raw.execute("PRAGMA synchronous=EXTRA")
+    # Exclusive mode takes hold at the first exclusive transaction, not at the pragma.
+    raw.execute("BEGIN EXCLUSIVE")
+    raw.execute("COMMIT")
+
+
 def make_engine(path: Path, *, mode: str = "rw", foreign_keys: bool = True) -> sa.Engine:
     """Engine over one connection, with real transactions and, by default, enforced references."""
 
     def open_guarded() -> sqlite3.Connection:
         raw = connect(path, mode=mode)
-        raw.execute(f"PRAGMA foreign_keys={'ON' if foreign_keys else 'OFF'}")
-        if mode != "ro":
-            raw.execute("PRAGMA locking_mode=EXCLUSIVE")
-            raw.execute("PRAGMA journal_mode=DELETE")
-            raw.execute("PRAGMA synchronous=EXTRA")
-            # Exclusive mode takes hold at the first exclusive transaction, not at the pragma.
-            raw.execute("BEGIN EXCLUSIVE")
-            raw.execute("COMMIT")
+        try:
+            _guard(raw, mode, foreign_keys)
+        except BaseException:
+            raw.close()
+            raise
         return raw
 
     engine = sa.create_engine("sqlite://", creator=open_guarded, poolclass=StaticPool)

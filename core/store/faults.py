@@ -35,17 +35,28 @@ _BY_CODE = {
     ),
     "SQLITE_FULL": (
         "The disk is full. What was stored before is safe.",
-        "Make room on the disk and type the value again.",
+        "Make room on the disk and try again.",
     ),
     "SQLITE_IOERR": (
         "The disk did not take or give the data. What was stored before is safe.",
-        "Check the disk and its free space, then type the value again.",
+        "Check the disk and its free space, then try again.",
     ),
     "SQLITE_CANTOPEN": (
         "It is not there, is a folder, or may not be read.",
         "Check the name and the folder.",
     ),
     "SQLITE_PERM": ("You may not read it.", "Ask its owner for the right to read and write it."),
+}
+
+
+class DamagedError(Exception):
+    """Rows that every line file has are not there."""
+
+
+# What neither SQLite nor the driver gives a code of its own, by a part of its message.
+_BY_MESSAGE = {
+    "file is not a database": "SQLITE_NOTADB",
+    "Could not decode to UTF-8": "SQLITE_CORRUPT",
 }
 
 
@@ -63,8 +74,9 @@ def fault_for(error: sqlite3.Error, what: str) -> LineFileError | None:
     for known, (why, fix) in _BY_CODE.items():
         if code == known or code.startswith(known + "_"):
             return LineFileError(what, why, fix)
-    if "file is not a database" in str(error):
-        return LineFileError(what, *_BY_CODE["SQLITE_NOTADB"])
+    for part, known in _BY_MESSAGE.items():
+        if part in str(error):
+            return LineFileError(what, *_BY_CODE[known])
     return None
 
 
@@ -81,6 +93,8 @@ def told(what: str) -> Iterator[None]:
         if fault := fault_for(error, what):
             raise fault from error
         raise
+    except DamagedError as error:
+        raise LineFileError(what, *_BY_CODE["SQLITE_CORRUPT"]) from error
     except OSError as error:
         raise os_fault(error, what) from error
 

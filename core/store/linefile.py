@@ -2,7 +2,6 @@
 
 import contextlib
 import getpass
-import os
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,29 +11,15 @@ import sqlalchemy as sa
 
 from core.errors import LineFileError
 from core.model import Line
-from core.store import opening
+from core.store import files, opening
 from core.store.connection import make_engine
 from core.store.faults import told
+from core.store.history import HistoryRow, read_history, tops_of, touched_by, write_history
 from core.store.reading import read_line, reread
-from core.store.schema import FORMAT, HISTORY, ROOT
-from core.store.steps import Change, Changes, Step, touched_by, write_history
+from core.store.schema import FORMAT, ROOT
+from core.store.steps import Change, Changes, Step
 
 SUFFIX = ".linebook"
-
-
-@dataclass(frozen=True, slots=True)
-class HistoryRow:
-    """One field of one record, changed by one person at one time."""
-
-    at: str
-    person: str
-    step: str
-    table: str
-    record_id: int
-    place: str
-    field: str
-    old: str | None
-    new: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +33,9 @@ class LineFile:
 
     ``line`` is the graph as it stands in the file. Every change goes through :meth:`step`; each
     finished step is on the disk, can be undone, and is told to every function in ``listeners``.
+
+    While it is open, nothing else in this program may open the file, not even to copy its bytes:
+    on POSIX systems that would free the lock. `save_copy` and `line` give what is needed.
     """
 
     def __init__(self, path: Path, engine: sa.Engine, line: Line) -> None:
@@ -59,6 +47,7 @@ class LineFile:
         self._undo: list[_Done] = []
         self._redo: list[_Done] = []
         self._in_step = False
+        self._is_closed = False
 
     @classmethod
     def create(cls, path: Path, **values: Any) -> "LineFile":
@@ -66,32 +55,20 @@ class LineFile:
 
         Raises
         ------
+        InputError
+            A value was refused; no file is made.
         LineFileError
             The file is there already, or cannot be made.
         """
         what = f"{path.name} was not made."
-        if path.exists():
-            raise LineFileError(
-                what, f"There is a file {path} already.", "Choose another name, or open that file."
-            )
-        if not path.parent.is_dir():
-            raise LineFileError(
-                what, f"There is no folder {path.parent}.", "Make the folder first."
-            )
-        partial = path.with_name(path.name + ".part")
-        partial.unlink(missing_ok=True)
-        try:
-            with told(what):
-                _make_empty(partial)
-                os.replace(partial, path)
-        finally:
-            partial.unlink(missing_ok=True)
-        made = cls.open(path)
-        if values:
-            with made.step("Name the line") as step:
-                step.set(ROOT, made.line.id, **values)
-            made.forget_steps()
-        return made
+        with told(what):
+            if path.exists():
+                fix = "Choose another name, or open that file."
+                raise LineFileError(what, f"There is a file {path} already.", fix)
+            opening.check_folder(path.parent, what)
+            with files.aside(path) as partial:
+                _make_new(partial, values)
+        return cls.open(path)
 
     @classmethod
     def open(cls, path: Path) -> "LineFile":
@@ -118,7 +95,9 @@ class LineFile:
         except BaseException:
             engine.dispose()
             raise
-        return cls(path, engine, line)
+        book = cls(path, engine, line)
+        opening.HELD[files.file_id(path)] = book
+        return book
 
     @staticmethod
     def read(path: Path) -> Line:
@@ -135,6 +114,7 @@ class LineFile:
         header = opening.read_header(path)
         with told(what):
             _roll_back_leftover(path)
+            opening.check_sound(path)
             if header.format != FORMAT:
                 return _read_older(path)
             engine = make_engine(path, mode="ro")
@@ -175,15 +155,17 @@ class LineFile:
         if self._undo:
             done = self._undo[-1]
             back = [change.reversed() for change in reversed(done.changes)]
-            self._replay(f"Undo: {done.name}", back)
+            step = self._replay(f"Undo: {done.name}", back)
             self._redo.append(self._undo.pop())
+            self._tell(step)
 
     def redo(self) -> None:
         """Do the newest undone step again; nothing happens when there is none."""
         if self._redo:
             done = self._redo[-1]
-            self._replay(f"Redo: {done.name}", list(done.changes))
+            step = self._replay(f"Redo: {done.name}", list(done.changes))
             self._undo.append(self._redo.pop())
+            self._tell(step)
 
     def forget_steps(self) -> None:
         """Start the undo list anew, as after opening."""
@@ -192,12 +174,8 @@ class LineFile:
 
     def history(self, newest: int = 1000) -> list[HistoryRow]:
         """The newest changes, newest first."""
-        with told(f"The history of {self.path.name} was not read."), self._engine.begin() as conn:
-            columns = [column for column in HISTORY.c if column.name != "id"]
-            found = conn.execute(
-                sa.select(*columns).order_by(HISTORY.c.id.desc()).limit(newest)
-            ).all()
-        return [HistoryRow(*row) for row in found]
+        with told(f"The history of {self.path.name} was not read."), self._live.begin() as conn:
+            return read_history(conn, newest)
 
     def save_copy(self, target: Path) -> None:
         """Write a whole copy of the file as it stands, replacing nothing that is there.
@@ -208,24 +186,29 @@ class LineFile:
             The target exists or cannot be written.
         """
         what = f"{target.name} was not written."
-        if target.exists():
-            raise LineFileError(what, f"There is a file {target} already.", "Choose another name.")
-        partial = target.with_name(target.name + ".part")
-        try:
-            with told(what):
-                partial.unlink(missing_ok=True)
-                with self._engine.connect() as conn:
-                    escaped = str(partial).replace("'", "''")
-                    conn.connection.cursor().execute(f"VACUUM INTO '{escaped}'")
-                opening.sync_file(partial)
-                os.replace(partial, target)
-        finally:
-            with contextlib.suppress(OSError):
-                partial.unlink(missing_ok=True)
+        with told(what):
+            if target.exists():
+                fix = "Choose another name."
+                raise LineFileError(what, f"There is a file {target} already.", fix)
+            opening.check_folder(target.parent, what)
+            with files.aside(target) as partial, self._live.connect() as conn:
+                # Not through SQLAlchemy, which would begin a transaction: VACUUM refuses to run
+                # in one.
+                conn.connection.cursor().execute("VACUUM INTO ?", (str(partial.resolve()),))
+
+    @property
+    def _live(self) -> sa.Engine:
+        # A closed engine would open the file anew, unasked.
+        if self._is_closed:
+            raise RuntimeError(f"{self.path.name} is closed")
+        return self._engine
 
     def close(self) -> None:
-        """Close the file and free it for others."""
+        """Close the file and free it for others; nothing can be done with it from then on."""
         self._engine.dispose()
+        self._is_closed = True
+        for held_id in [key for key, book in opening.HELD.items() if book is self]:
+            del opening.HELD[held_id]
 
     def __enter__(self) -> "LineFile":
         return self
@@ -239,22 +222,23 @@ class LineFile:
             raise RuntimeError(f"step '{name}' inside another step")
         self._in_step = True
         try:
-            with told(f"'{name}' was not stored."), self._engine.begin() as conn:
+            with told(f"'{name}' was not stored."), self._live.begin() as conn:
                 step = Step(conn, name)
                 yield step
                 if step.changes:
-                    write_history(step, conn, self.person)
-                    step.touched = touched_by(step)
+                    tops = tops_of(step)
+                    write_history(step, conn, self.person, tops)
+                    step.touched = touched_by(tops)
                     line = reread(conn, self.line, step.touched)
             if step.changes:
                 self.line = line
         finally:
             self._in_step = False
 
-    def _replay(self, name: str, changes: list[Change]) -> None:
+    def _replay(self, name: str, changes: list[Change]) -> Step:
         with self._writing(name) as step:
             step.replay(changes)
-        self._tell(step)
+        return step
 
     def _tell(self, step: Step) -> None:
         touched = {table: frozenset(ids) for table, ids in step.touched.items()}
@@ -264,14 +248,16 @@ class LineFile:
             listener(told_of)
 
 
-def _make_empty(path: Path) -> None:
+def _make_new(path: Path, values: dict[str, Any]) -> None:
     from core.store.migrating import run_migrations
 
     run_migrations(path)
     engine = make_engine(path)
     try:
         with engine.begin() as conn:
-            Step(conn, "Make the file").add(ROOT)
+            step = Step(conn, "Make the file")
+            step.add(ROOT, **values)
+            write_history(step, conn, _current_person(), tops_of(step))
     finally:
         engine.dispose()
 
@@ -287,7 +273,7 @@ def _try_lock(path: Path) -> None:
 
 def _roll_back_leftover(path: Path) -> None:
     # A reader may not roll back what a killed writer left half done; a writer does by looking.
-    if path.with_name(path.name + "-journal").exists():
+    if files.is_half_written(path):
         _try_lock(path)
 
 
@@ -296,7 +282,7 @@ def _read_older(path: Path) -> Line:
 
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / path.name
-        opening.copy_whole(path, copy)
+        files.copy_whole(path, copy)
         opening.upgrade(copy)
         return LineFile.read(copy)
 
@@ -304,5 +290,5 @@ def _read_older(path: Path) -> Line:
 def _current_person() -> str:
     try:
         return getpass.getuser()
-    except (OSError, KeyError):
+    except (OSError, KeyError, ImportError):
         return "unknown"

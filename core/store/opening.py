@@ -7,16 +7,22 @@ without SQLite ever touching it.
 import contextlib
 import os
 import sqlite3
+import weakref
 from dataclasses import dataclass
 from pathlib import Path
 
-from core.errors import LineFileError
+from core.errors import LinebookError, LineFileError
 from core.store.connection import connect, scalar
 from core.store.faults import missing, os_fault, told
+from core.store.files import FileId, aside, backup_name, copy_whole, file_id, is_half_written
 from core.store.schema import APPLICATION_ID, FORMAT, metadata
 
 _MAGIC = b"SQLite format 3\x00"
 _HEADER_BYTES = 100
+
+HELD: weakref.WeakValueDictionary[FileId, object] = weakref.WeakValueDictionary()
+"""Files that this very process has open. To open one of them a second time, if only to look at
+its header, would free the lock on it without a word: so the system's locks work."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +38,12 @@ def read_header(path: Path) -> Header:
     Raises
     ------
     LineFileError
-        The file is missing, is none of ours, is cut short, or was written by a newer Linebook.
+        The file is missing, is open already, is none of ours, is cut short, or was written by a
+        newer Linebook.
     """
     what = f"{path.name} was not opened."
     try:
+        _refuse_held(path, what)
         with path.open("rb") as stream:
             head = stream.read(_HEADER_BYTES)
         size = path.stat().st_size
@@ -44,7 +52,9 @@ def read_header(path: Path) -> Header:
     except OSError as error:
         raise os_fault(error, what) from error
     application_id = int.from_bytes(head[68:72], "big")
-    if len(head) < _HEADER_BYTES or head[:16] != _MAGIC or application_id != APPLICATION_ID:
+    found = int.from_bytes(head[60:64], "big")
+    ours = head[:16] == _MAGIC and application_id == APPLICATION_ID and found > 0
+    if len(head) < _HEADER_BYTES or not ours:
         raise LineFileError(
             what,
             "It is no Linebook file." if head else "It is empty.",
@@ -52,13 +62,13 @@ def read_header(path: Path) -> Header:
         )
     page = int.from_bytes(head[16:18], "big")
     expected = (65536 if page == 1 else page) * int.from_bytes(head[28:32], "big")
-    if size < expected:
+    # A writer killed between two pages leaves a short file too; its journal makes it whole.
+    if size < expected and not is_half_written(path):
         raise LineFileError(
             what,
             f"It is cut short: {size} of {expected} bytes are there.",
             "Leave it as it is and open the newest whole copy of it that you have.",
         )
-    found = int.from_bytes(head[60:64], "big")
     if found > FORMAT:
         raise LineFileError(
             what,
@@ -66,6 +76,13 @@ def read_header(path: Path) -> Header:
             "Update this program. The file is unchanged.",
         )
     return Header(found)
+
+
+def _refuse_held(path: Path, what: str) -> None:
+    if file_id(path) in HELD:
+        raise LineFileError(
+            what, "This Linebook has it open already.", "Go on in its window, or close it first."
+        )
 
 
 def check_writable(path: Path) -> None:
@@ -76,7 +93,7 @@ def check_writable(path: Path) -> None:
     LineFileError
         The file or its folder is write-protected.
     """
-    if os.access(path, os.W_OK) and os.access(path.parent, os.W_OK):
+    if _may_write(path) and _may_write(path.parent):
         return
     raise LineFileError(
         f"{path.name} was not opened.",
@@ -85,62 +102,45 @@ def check_writable(path: Path) -> None:
     )
 
 
+def check_folder(folder: Path, what: str) -> None:
+    """Refuse a folder in which no file can be made.
+
+    Raises
+    ------
+    LineFileError
+        The folder is missing or write-protected.
+    """
+    if not folder.is_dir():
+        raise LineFileError(what, f"There is no folder {folder}.", "Make the folder first.")
+    if not _may_write(folder):
+        raise LineFileError(
+            what, f"The folder {folder} is write-protected.", "Choose a folder of your own."
+        )
+
+
+def _may_write(path: Path) -> bool:
+    return os.access(path, os.W_OK, effective_ids=os.access in os.supports_effective_ids)
+
+
 def check_sound(path: Path) -> None:
     """Read the whole structure of a file once.
 
     Raises
     ------
     LineFileError
-        SQLite finds the content damaged.
+        SQLite finds the content damaged, or tables are missing.
     """
     what = f"{path.name} was not opened."
     with told(what), contextlib.closing(connect(path, mode="ro")) as raw:
         state = scalar(raw, "PRAGMA quick_check(1)")
+        if scalar(raw, "PRAGMA user_version") == FORMAT and set(metadata.tables) - _tables(raw):
+            state = "tables are missing"
     if state != "ok":
         raise LineFileError(
             what,
             f"Its content is damaged ({state}).",
             "Leave it as it is and open the newest copy of it that you have.",
         )
-
-
-def backup_name(path: Path, from_format: int) -> Path:
-    """Where the copy goes that is kept before an upgrade; never an existing file."""
-    for number in range(1, 1000):
-        again = "" if number == 1 else f"-{number}"
-        name = path.with_name(f"{path.stem}.format-{from_format}{again}.backup{path.suffix}")
-        if not name.exists():
-            return name
-    raise LineFileError(
-        f"{path.name} was not opened.",
-        "Its folder already holds 999 copies from earlier upgrades.",
-        "Move the old copies elsewhere.",
-    )
-
-
-def copy_whole(source: Path, target: Path) -> None:
-    """Copy a file through SQLite, so that the copy is whole, and put it in place in one go."""
-    partial = target.with_name(target.name + ".part")
-    partial.unlink(missing_ok=True)
-    try:
-        with (
-            contextlib.closing(connect(source, mode="ro")) as raw,
-            contextlib.closing(sqlite3.connect(partial)) as copy,
-        ):
-            raw.backup(copy)
-        sync_file(partial)
-        os.replace(partial, target)
-    finally:
-        partial.unlink(missing_ok=True)
-
-
-def sync_file(path: Path) -> None:
-    """Wait until a file's bytes are on the disk."""
-    handle = os.open(path, os.O_RDWR)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
 
 
 def upgrade(path: Path) -> Path | None:
@@ -158,25 +158,30 @@ def upgrade(path: Path) -> Path | None:
     header = read_header(path)
     if header.format == FORMAT:
         return None
+    path = path.resolve()  # a link stays a link; the file it points to is replaced
     what = f"{path.name} was not upgraded."
-    working = path.with_name(path.name + ".upgrading")
-    with told(what):
+    with told(what), aside(path, ".upgrading") as working:
         copy_whole(path, working)
-        try:
-            _migrate(working)
-            _check_upgraded(path, working)
-            backup = backup_name(path, header.format)
-            copy_whole(path, backup)
-            os.replace(working, path)
-        finally:
-            working.unlink(missing_ok=True)
+        _migrate(working, what)
+        _check_upgraded(path, working)
+        backup = backup_name(path, header.format)
+        copy_whole(path, backup)
     return backup
 
 
-def _migrate(path: Path) -> None:
+def _migrate(working: Path, what: str) -> None:
     from core.store.migrating import run_migrations
 
-    run_migrations(path)
+    try:
+        with told(what):
+            run_migrations(working)
+    except LinebookError:
+        raise
+    except Exception as error:
+        raise LineFileError(what, "A step of the upgrade failed on its content.", _SEND) from error
+
+
+_SEND = "The file is unchanged. Send a copy of it to whoever looks after this program."
 
 
 def _check_upgraded(before: Path, after: Path) -> None:
@@ -193,17 +198,16 @@ def _check_upgraded(before: Path, after: Path) -> None:
             f"{before.name} was not upgraded.",
             f"The upgraded copy did not hold together ({len(loose)} loose rows, "
             f"state {state}, rows lost in: {', '.join(lost) or 'none'}).",
-            "The file is unchanged. Send it, or a copy of it, to whoever keeps this program.",
+            _SEND,
         )
 
 
 def _shared_tables(old: sqlite3.Connection, new: sqlite3.Connection) -> list[str]:
-    names = [
-        {row[0] for row in raw.execute("SELECT name FROM sqlite_master WHERE type='table'")}
-        for raw in (old, new)
-    ]
-    ours = set(metadata.tables)
-    return sorted(names[0] & names[1] & ours)
+    return sorted(_tables(old) & _tables(new) & set(metadata.tables))
+
+
+def _tables(raw: sqlite3.Connection) -> set[str]:
+    return {row[0] for row in raw.execute("SELECT name FROM sqlite_master WHERE type='table'")}
 
 
 def _count(raw: sqlite3.Connection, table: str) -> int:

@@ -15,6 +15,7 @@ from typing import Any
 import sqlalchemy as sa
 
 from core.model import RECORDS, Line, RecordSpec
+from core.store.faults import DamagedError
 from core.store.schema import ROOT, TABLES, is_single, parent_column
 
 # SQLite takes a bounded number of values in one statement.
@@ -44,7 +45,7 @@ def _rows(
         table.c.id,
     ]
     columns += [table.c[field.name] for field in spec.fields]
-    question = sa.select(*columns).order_by(table.c.id if is_single(spec) else table.c.position)
+    question = sa.select(*columns).order_by(*_in_order(spec))
     if ids is None:
         return conn.execute(question).all()
     found: list[Sequence[Any]] = []
@@ -54,6 +55,11 @@ def _rows(
     return found
 
 
+def _in_order(spec: RecordSpec) -> list[sa.ColumnElement[Any]]:
+    table = TABLES[spec.table]
+    return [table.c.id] if is_single(spec) else [table.c.position, table.c.id]
+
+
 def _read(conn: sa.Connection, spec: RecordSpec, by: str, ids: Sequence[int] | None) -> _Built:
     rows = _rows(conn, spec, by, ids)
     own_ids = None if ids is None else [row[1] for row in rows]
@@ -61,7 +67,10 @@ def _read(conn: sa.Connection, spec: RecordSpec, by: str, ids: Sequence[int] | N
     cls = spec.cls
     if not getters:
         return [(row[0], cls(*row[1:])) for row in rows]
-    return [(row[0], cls(*row[1:], *(get(row[1]) for get in getters))) for row in rows]
+    try:
+        return [(row[0], cls(*row[1:], *(get(row[1]) for get in getters))) for row in rows]
+    except KeyError as error:
+        raise DamagedError(f"part of {spec.table} {error} is missing") from error
 
 
 def _children(
@@ -78,10 +87,18 @@ def _children(
 
 
 def read_line(conn: sa.Connection) -> Line:
-    """The whole line of a file."""
+    """The whole line of a file.
+
+    Raises
+    ------
+    DamagedError
+        A row is missing that every file, or every record of its kind, has.
+    """
     with _without_collector():
         spec = RECORDS[ROOT]
-        head = conn.execute(sa.select(TABLES[ROOT])).one()
+        head = conn.execute(sa.select(TABLES[ROOT])).one_or_none()
+        if head is None:
+            raise DamagedError("the row of the line is missing")
         parts = [
             tuple(entry for _, entry in _read(conn, RECORDS[child.table], "id", None))
             for child in spec.children
@@ -111,9 +128,9 @@ def reread(conn: sa.Connection, line: Line, touched: dict[str, set[int]]) -> Lin
             before = {entry.id: entry for entry in getattr(line, child.name)}
             fresh = _read(conn, RECORDS[child.table], "id", sorted(touched[child.table]))
             before.update((entry.id, entry) for _, entry in fresh)
-            table = TABLES[child.table]
-            order = conn.execute(sa.select(table.c.id).order_by(table.c.position)).scalars()
-            changed[child.name] = tuple(before[entry_id] for entry_id in order)
+            own_id = TABLES[child.table].c.id
+            order = conn.execute(sa.select(own_id).order_by(*_in_order(RECORDS[child.table])))
+            changed[child.name] = tuple(before[entry_id] for entry_id in order.scalars())
     whole: Line = dataclasses.replace(line, **changed)  # type: ignore[type-var]
     return whole
 

@@ -1,8 +1,6 @@
 """A named step: one transaction, one undo entry, one record of what changed."""
 
-import datetime
-import json
-from collections import defaultdict
+import functools
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -11,9 +9,11 @@ import sqlalchemy as sa
 
 from core.errors import InputError
 from core.model import RECORDS, FieldSpec
-from core.store.schema import HISTORY, ROOT, TABLES, is_single, parent_column
+from core.store.schema import ROOT, TABLES, is_single, parent_column
 
 Row = dict[str, Any]
+Top = tuple[str, int]
+"""Table and id of a record."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +55,9 @@ class Step:
         self.changes: list[Change] = []
         self.touched: dict[str, set[int]] = {}
         self._conn = conn
+        # Both spare a long import a question for every row.
+        self._seen: set[Top] = set()
+        self._last_positions: dict[tuple[str, int | None], int] = {}
 
     def set(self, table: str, record_id: int, **values: Any) -> None:
         """Give fields of one record new values; unchanged ones are passed over.
@@ -79,16 +82,22 @@ class Step:
         """Add a record, with the single records that it holds; gives its id.
 
         ``at`` is its place among its brothers, from 0; without it the record comes last.
+
+        Raises
+        ------
+        InputError
+            A value was refused, is used already where it must be unique, or the record that is
+            to hold the new one is not there.
         """
         spec = RECORDS[table]
         row: Row = {field.name: field.default for field in spec.fields}
         row.update(self._checked(table, values))
         if parent := parent_column(spec):
-            row[parent] = parent_id
+            row[parent] = self._present(spec.parent, parent_id or 0)
         if not is_single(spec):
-            row["position"] = len(self._brothers(table, parent_id))
+            row["position"] = self._next_position(table, parent_id)
         self._check_unique(table, row, row, 0)
-        inserted = self._conn.execute(sa.insert(TABLES[table]).values(**row))
+        inserted = self._conn.execute(_insert(table), row)
         assert inserted.inserted_primary_key is not None
         record_id = int(inserted.inserted_primary_key[0])
         self.changes.append(Change(table, record_id, None, {"id": record_id, **row}))
@@ -121,18 +130,17 @@ class Step:
         """Put a record at another place, from 0, among its brothers."""
         parent = parent_column(RECORDS[table])
         parent_id = self.row(table, record_id)[parent] if parent else None
-        order = [brother for brother in self._brothers(table, parent_id) if brother != record_id]
+        positions = self._positions(table, parent_id)
+        order = [brother for brother in positions if brother != record_id]
         order.insert(max(0, min(place, len(order))), record_id)
         for position, brother in enumerate(order):
-            old = self.row(table, brother)["position"]
+            old = positions[brother]
             if old != position:
                 self._apply(Change(table, brother, {"position": old}, {"position": position}))
 
     def row(self, table: str, record_id: int) -> Row:
         """All columns of one record as they stand inside the step."""
-        found = self._conn.execute(
-            sa.select(TABLES[table]).where(TABLES[table].c.id == record_id)
-        ).one_or_none()
+        found = self._conn.execute(_select(table), {"wanted": record_id}).one_or_none()
         if found is None:
             raise InputError(
                 "Nothing was changed.",
@@ -151,22 +159,50 @@ class Step:
         here = table.c.id == change.record_id
         if change.after is None:
             self._conn.execute(sa.delete(table).where(here))
+            self._seen.discard((change.table, change.record_id))
         elif change.before is None:
-            self._conn.execute(sa.insert(table).values(**change.after))
+            self._conn.execute(_insert(change.table), change.after)
         else:
             self._conn.execute(sa.update(table).where(here).values(**change.after))
         self.changes.append(change)
 
     def _checked(self, table: str, values: Mapping[str, Any]) -> Row:
-        spec = RECORDS[table]
-        return {name: spec.field(name).check(value) for name, value in values.items()}
+        checked = {name: RECORDS[table].field(name).check(value) for name, value in values.items()}
+        for name, value in checked.items():
+            field = RECORDS[table].field(name)
+            if field.sort == "ref" and value is not None:
+                self._present(field.target, value)
+        return checked
 
-    def _brothers(self, table: str, parent_id: int | None) -> list[int]:
-        held = TABLES[table]
-        question = sa.select(held.c.id).order_by(held.c.position)
-        if parent := parent_column(RECORDS[table]):
-            question = question.where(held.c[parent] == parent_id)
-        return list(self._conn.execute(question).scalars())
+    def _positions(self, table: str, parent_id: int | None) -> dict[int, int]:
+        """Position of each brother by its id, in their order."""
+        held = TABLES[table].c
+        question = self._beside(table, parent_id, held.id, held.position)
+        found = self._conn.execute(question.order_by(held.position, held.id))
+        return {row.id: row.position for row in found}
+
+    def _next_position(self, table: str, parent_id: int | None) -> int:
+        # One after the last, not their count: a removed record leaves its position empty.
+        here = (table, parent_id)
+        if here not in self._last_positions:
+            last = self._beside(table, parent_id, sa.func.max(TABLES[table].c.position))
+            found = self._conn.execute(last).scalar()
+            self._last_positions[here] = -1 if found is None else int(found)
+        self._last_positions[here] += 1
+        return self._last_positions[here]
+
+    def _present(self, table: str, record_id: int) -> int:
+        if (table, record_id) not in self._seen:
+            self.row(table, record_id)
+            self._seen.add((table, record_id))
+        return record_id
+
+    def _beside(
+        self, table: str, parent_id: int | None, *columns: sa.ColumnElement[Any]
+    ) -> sa.Select[Any]:
+        parent = parent_column(RECORDS[table])
+        question = sa.select(*columns)
+        return question.where(TABLES[table].c[parent] == parent_id) if parent else question
 
     def _check_unique(self, table: str, row: Row, changed: Row, record_id: int) -> None:
         spec = RECORDS[table]
@@ -207,79 +243,43 @@ class Step:
         top, top_id = self.top_of(table, record_id)
         if top == ROOT:
             return "line"
-        row = self.row(top, top_id)
-        return str(row.get("tag") or row.get("name") or RECORDS[top].label.lower())
+        return called(top, self.row(top, top_id))
 
-    def top_of(self, table: str, record_id: int, row: Row | None = None) -> tuple[str, int]:
-        """The record right below the line that holds this one; ``row`` for a removed record."""
-        while parent := parent_column(RECORDS[table]):
-            found = row if row is not None else self.row(table, record_id)
-            table, record_id, row = RECORDS[table].parent, int(found[parent]), None
-        return table, record_id
+    def top_of(self, table: str, record_id: int) -> Top:
+        """The record right below the line that holds this one; the line itself for the line."""
+        return climb(self, {}, (table, record_id))
+
+    def holder_of(self, table: str, record_id: int) -> Top:
+        """The record that holds this one."""
+        parent = parent_column(RECORDS[table])
+        assert parent is not None
+        return RECORDS[table].parent, int(self.row(table, record_id)[parent])
 
 
 def _taken(label: str, field: FieldSpec, value: str) -> InputError:
     return field.refusal(f"'{value}'", f"Another {label.lower()} has it already; choose another.")
 
 
-def touched_by(step: Step) -> dict[str, set[int]]:
-    """Ids of the records right below the line that a step touched, by table."""
-    held_by: dict[tuple[str, int], tuple[str, int]] = {}
-    for change in step.changes:
-        row = change.before if change.after is None else change.after
-        parent = parent_column(RECORDS[change.table])
-        if parent and row and parent in row:
-            key = (change.table, change.record_id)
-            held_by[key] = (RECORDS[change.table].parent, int(row[parent]))
-    touched: dict[str, set[int]] = defaultdict(set)
-    for change in step.changes:
-        table, record_id = change.table, change.record_id
-        while RECORDS[table].parent not in ("", ROOT):
-            known = held_by.get((table, record_id))
-            if known is None:
-                known = step.top_of(table, record_id)
-            table, record_id = known
-        touched[table].add(record_id)
-    return dict(touched)
+@functools.cache
+def _select(table: str) -> sa.Select[Any]:
+    held = TABLES[table]
+    return sa.select(held).where(held.c.id == sa.bindparam("wanted"))
 
 
-def write_history(step: Step, conn: sa.Connection, person: str) -> None:
-    """Write who changed what from what to what, one row for each field."""
-    now = datetime.datetime.now(datetime.UTC).isoformat(timespec="milliseconds")
-    rows: list[Row] = []
-    for change in step.changes:
-        head = {
-            "at": now,
-            "person": person,
-            "step": step.name,
-            "table_name": change.table,
-            "record_id": change.record_id,
-            "place": _place_or_blank(step, change),
-        }
-        for field, old, new in _differences(change):
-            rows.append({**head, "field": field, "old": old, "new": new})
-    if rows:
-        conn.execute(sa.insert(HISTORY), rows)
+@functools.cache
+def _insert(table: str) -> sa.Insert:
+    return sa.insert(TABLES[table])
 
 
-def _differences(change: Change) -> list[tuple[str, str | None, str | None]]:
-    if change.before is None or change.after is None:
-        return [("", _row_json(change.before), _row_json(change.after))]
-    return [(name, _json(change.before[name]), _json(change.after[name])) for name in change.after]
+def called(table: str, row: Row) -> str:
+    """What the user calls a record: its tag, its name, or what kind of thing it is."""
+    return str(row.get("tag") or row.get("name") or RECORDS[table].label.lower())
 
 
-def _json(value: Any) -> str | None:
-    return None if value is None else json.dumps(value, ensure_ascii=False)
-
-
-def _row_json(row: Row | None) -> str | None:
-    told = {name: value for name, value in (row or {}).items() if value not in (None, "")}
-    return None if row is None else _json(told)
-
-
-def _place_or_blank(step: Step, change: Change) -> str:
-    try:
-        return step.place(change.table, change.record_id)
-    except InputError:
-        row = change.before or {}
-        return str(row.get("tag") or row.get("name") or "")
+def climb(step: Step, holders: dict[Top, Top], here: Top) -> Top:
+    """The record right below the line that holds one; ``holders`` keeps what was looked up."""
+    while parent_column(RECORDS[here[0]]):
+        if here not in holders:
+            holders[here] = step.holder_of(*here)
+        here = holders[here]
+    return here

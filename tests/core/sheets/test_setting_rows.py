@@ -1,7 +1,8 @@
 import pytest
 
 from core.model import ListedSetting, Setting
-from core.sheets.setting_rows import setting_rows, standing
+from core.model.keypad import standing
+from core.sheets.setting_rows import setting_rows
 from tests.core.sheets import lines
 
 HERTZ = ListedSetting(1, "hz-max", "Maximum frequency", unit="Hz", factory="50.0", maximum="400")

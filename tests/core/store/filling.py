@@ -37,7 +37,10 @@ def _fill_held(step: Step, filled: Filled, spec: RecordSpec, entry: Any, number:
         held = RECORDS[child.table]
         if child.many:
             for place in _EACH:
-                _add(step, filled, held, (f"{spec.table}_id", entry.id), place)
+                # The second holder's records differ from the first one's.
+                other = place + 2 * (number - 1)
+                _add(step, filled, held, (f"{spec.table}_id", entry.id), other)
+                filled[child.table][list(filled[child.table])[-1]]["position"] = place - 1
             continue
         part = getattr(entry, child.name)
         values = _values(held, number, filled)

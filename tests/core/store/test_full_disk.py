@@ -23,21 +23,28 @@ BAD_DISK = "The disk did not take or give the data. What was stored before is sa
 
 def fill_up(book: LineFile) -> int:
     """Add stations with long notes until one is refused; gives how many were taken."""
-    taken = 0
+    lines = [book.line]
+    book.listeners.append(lambda _: lines.append(book.line))
     with pytest.raises(LineFileError) as refused:
-        while taken < 2000:
-            before = book.line
-            add_station(book, notes=NOTE)
-            taken += 1
+        add_for_ever(book)
+    book.listeners.pop()
+    before = lines[-1]
     assert refused.value.what == f"'Add station {free_tag(before)}' was not stored."
     assert refused.value.why == FULL
     assert refused.value.fix == "Make room on the disk and try again."
     assert book.line is before
-    return taken
+    return len(lines) - 1
+
+
+def add_for_ever(book: LineFile) -> None:
+    for _ in range(2000):
+        add_station(book, notes=NOTE)
 
 
 def free_tag(line: Line) -> str:
-    return f"ST{len({station.tag for station in line.stations if station.tag[2:4].isdigit()}) + 1:02d}"
+    return (
+        f"ST{len({station.tag for station in line.stations if station.tag[2:4].isdigit()}) + 1:02d}"
+    )
 
 
 def make_small(book: LineFile, pages: int) -> None:
