@@ -1,0 +1,341 @@
+"""The main window: one line file at a time, its pages, its menus."""
+
+import importlib
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QFileDialog,
+    QMainWindow,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app import failures
+from app.about import tell_about
+from app.editors import settle_focused
+from app.finding import Found
+from app.menus import Menus
+from app.notice import Notice
+from app.page import Page
+from app.page_switch import PageSwitch
+from app.samples import private_copy
+from app.session import Session
+from app.settings import Settings
+from app.start_page import StartPage
+from app.stations_page import StationsPage
+from app.status_line import StatusLine
+from app.theme import apply_look
+from core.errors import LinebookError
+from core.store import SUFFIX, Changes, LineFile, actions
+
+_PAGES = {
+    "stations": ("Stations", "app.stations_page", "StationsPage"),
+    "grid": ("Grid", "app.grid_page", "GridPage"),
+    "drive_types": ("Drive types", "app.drive_types_page", "DriveTypesPage"),
+    "line": ("Line", "app.line_page", "LinePage"),
+    "sheets": ("Sheets", "app.sheets_page", "SheetsPage"),
+    "history": ("History", "app.history_page", "HistoryPage"),
+}
+"""Key of each page, its title, and where it is; a page is made when it is first shown."""
+
+_FILES = f"Linebook line (*{SUFFIX})"
+
+
+class MainWindow(QMainWindow):
+    """Holds the session and everything that shows it."""
+
+    def __init__(self, settings: Settings | None = None) -> None:
+        super().__init__()
+        self.settings = settings or Settings()
+        self.session = Session(self)
+        self.notice = Notice()
+        self.start_page = StartPage(self.settings)
+        self.pages = QStackedWidget()
+        self.pages.addWidget(self.start_page)
+        self._made: dict[str, Page] = {}
+        self.switch = PageSwitch({key: title for key, (title, _, _) in _PAGES.items()})
+        self.status = StatusLine()
+        self.setStatusBar(self.status)
+        self.menus = Menus(self, self.settings)
+        self._build_central()
+        self._connect()
+        self.resize(1280, 700)
+        if self.settings.geometry:
+            self.restoreGeometry(self.settings.geometry)
+        self._show_file()
+
+    def _build_central(self) -> None:
+        central = QWidget()
+        column = QVBoxLayout(central)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(self.switch)
+        column.addWidget(self.notice)
+        column.addWidget(self.pages, 1)
+        self.setCentralWidget(central)
+
+    def _connect(self) -> None:
+        self.session.opened.connect(self._show_file)
+        self.session.changed.connect(self._on_changed)
+        self.session.refused.connect(self.notice.tell_refused)
+        self.switch.chosen.connect(self.show_page)
+        self.start_page.new_asked.connect(self.ask_new)
+        self.start_page.open_asked.connect(self.ask_open)
+        self.start_page.recent_asked.connect(self.open_path)
+        self.start_page.sample_asked.connect(self.open_sample)
+
+    # --- pages ------------------------------------------------------------------------------
+
+    @property
+    def stations(self) -> StationsPage:
+        """The page of the stations."""
+        page = self.page("stations")
+        assert isinstance(page, StationsPage)
+        return page
+
+    def page(self, key: str) -> Page:
+        """A page by its key, made if it was never shown."""
+        if key not in self._made:
+            _, module, name = _PAGES[key]
+            made = getattr(importlib.import_module(module), name)(self.session)
+            assert isinstance(made, Page)
+            if isinstance(made, StationsPage):
+                made.elsewhere.connect(self.show_found)
+            self._made[key] = made
+            self.pages.addWidget(made)
+        return self._made[key]
+
+    def show_page(self, key: str) -> None:
+        """Bring a page to the front."""
+        settle_focused()
+        page = self.page(key)
+        self.pages.setCurrentWidget(page)
+        self.switch.show_chosen(key)
+        page.catch_up()
+
+    def show_found(self, place: Found) -> None:
+        """Go to something found that is not part of a station."""
+        table, top_id = place.top
+        if table == "drive_type":
+            self.show_page("drive_types")
+            choose: Callable[[int], None] = getattr(self.page("drive_types"), "choose")  # noqa: B009
+            choose(top_id)
+        else:
+            self.show_page("line")
+            focus: Callable[[str, str], bool] = getattr(self.page("line"), "focus_field")  # noqa: B009
+            focus(place.table, place.field)
+
+    def look_for(self) -> None:
+        """Find anything in the file."""
+        if self.session.is_open:
+            self.show_page("stations")
+            self.stations.look_for()
+
+    def add_station(self) -> None:
+        """Add a station behind the chosen one."""
+        if self.session.is_open:
+            self.show_page("stations")
+            self.stations.add_station()
+
+    # --- files ------------------------------------------------------------------------------
+
+    def ask_new(self) -> None:
+        """Ask where to, and begin a new line there."""
+        path = self._ask_target("Begin a new line", Path.home() / f"new line{SUFFIX}")
+        if path is not None:
+            self.new_line(path)
+
+    def new_line(self, path: Path) -> None:
+        """Make a new line file and open it."""
+        us = self.settings.unit_system == "us"
+        self._try(
+            lambda: self.session.take(
+                LineFile.create(
+                    path,
+                    name=path.stem,
+                    unit_system=self.settings.unit_system,
+                    wiring_rules="nec" if us else "iec",
+                    paper="letter" if us else "a4",
+                )
+            )
+        )
+
+    def ask_open(self) -> None:
+        """Ask which file, and open it."""
+        settle_focused()
+        folder = self.session.book.path.parent if self.session.is_open else Path.home()
+        chosen, _ = QFileDialog.getOpenFileName(self, "Open a line", str(folder), _FILES)
+        if chosen:
+            self.open_path(Path(chosen))
+
+    def open_path(self, path: Path) -> None:
+        """Open a file instead of the present one; a refusal is told and changes nothing."""
+        settle_focused()
+        if self.session.is_open and path.resolve() == self.session.book.path.resolve():
+            return
+        self._try(lambda: self.session.open(path))
+
+    def open_sample(self, name: str) -> None:
+        """Open a private copy of a sample."""
+        settle_focused()
+        self._try(lambda: self.session.open(private_copy(name)))
+        self.notice.tell("This is a private copy of the sample. File, Save a copy keeps it.")
+
+    def ask_save_copy(self) -> None:
+        """Ask where to, and write a copy of the file there."""
+        settle_focused()
+        here = self.session.book.path
+        path = self._ask_target("Save a copy", here.with_name(f"{here.stem} copy{SUFFIX}"))
+        if path is not None and self._try(lambda: self.session.book.save_copy(path)):
+            self.notice.tell(f"A copy was written to {path}.")
+
+    def close_file(self) -> None:
+        """Close the file; the start page comes back."""
+        settle_focused()
+        self.session.close()
+
+    def import_spreadsheet(self) -> None:
+        """Bring a spreadsheet in."""
+        from app.import_dialog import import_spreadsheet
+
+        settle_focused()
+        import_spreadsheet(self.session, self)
+
+    def write_template(self) -> None:
+        """Write the empty spreadsheet to fill in."""
+        from app.import_dialog import write_template_as
+
+        write_template_as(self.session, self, self._tell_written)
+
+    def export_spreadsheet(self) -> None:
+        """Write the line as a spreadsheet."""
+        from app.import_dialog import export_as
+
+        settle_focused()
+        export_as(self.session, self, self._tell_written)
+
+    def _tell_written(self, path: Path) -> None:
+        self.notice.tell(f"Written to {path}.")
+
+    def _ask_target(self, title: str, proposed: Path) -> Path | None:
+        chosen, _ = QFileDialog.getSaveFileName(
+            self,
+            title,
+            str(proposed),
+            _FILES,
+            options=QFileDialog.Option.DontConfirmOverwrite,  # a file that is there is refused
+        )
+        if not chosen:
+            return None
+        path = Path(chosen)
+        return path if path.suffix == SUFFIX else path.with_name(path.name + SUFFIX)
+
+    def _try(self, act: Callable[[], object]) -> bool:
+        try:
+            act()
+        except LinebookError as error:
+            self.notice.tell_refused(error)
+            return False
+        return True
+
+    # --- choices ----------------------------------------------------------------------------
+
+    def choose_units(self, system: str) -> None:
+        """Show and read values in another unit system; what is stored stays the same."""
+        settle_focused()
+        self.settings.unit_system = "us" if system == "us" else "metric"
+        if self.session.is_open:
+            self.session.do(actions.set_fields, "line", self.session.line.id, unit_system=system)
+
+    def choose_look(self, name: str) -> None:
+        """Give the window another look."""
+        self.settings.look = name
+        application = QApplication.instance()
+        assert isinstance(application, QApplication)
+        apply_look(application, name)
+        for page in self._made.values():
+            page.update()
+
+    def undo(self) -> None:
+        """Take back the newest step."""
+        settle_focused()
+        self.session.undo()
+
+    def redo(self) -> None:
+        """Do the newest undone step again."""
+        self.session.redo()
+
+    def tell_about(self) -> None:
+        """Say what the program is, and what it is not."""
+        tell_about(self)
+
+    # --- what happened ----------------------------------------------------------------------
+
+    def _show_file(self) -> None:
+        is_open = self.session.is_open
+        self.notice.clear()
+        self.switch.setVisible(is_open)
+        if is_open:
+            path = self.session.book.path
+            self.settings.add_recent(path)
+            self.show_page("stations")
+            self.stations.stations.view.setFocus()
+            self.status.show_file(path)
+        else:
+            self.start_page.show_recent()
+            self.pages.setCurrentWidget(self.start_page)
+            self.start_page.new_button.setFocus()
+            self.status.show_file(None)
+        self._show_title()
+        self.menus.show_session(self.session)
+
+    def _on_changed(self, changes: Changes) -> None:
+        self.notice.clear()
+        self.status.show_step(changes.step)
+        self._show_title()
+        self.menus.show_session(self.session)
+
+    def _show_title(self) -> None:
+        if not self.session.is_open:
+            self.setWindowTitle("Linebook")
+            return
+        name = self.session.line.name or self.session.book.path.stem
+        self.setWindowTitle(f"{name} – Linebook")
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Store what is typed, remember the window's size, free the file."""
+        settle_focused()
+        self.settings.geometry = self.saveGeometry()
+        self.session.close()
+        super().closeEvent(event)
+
+
+def run_window(path: Path | None) -> int:
+    """Show the window until it is closed.
+
+    Parameters
+    ----------
+    path : Path or None
+        The file to open; a refusal is told in the window.
+
+    Returns
+    -------
+    int
+        Exit code of the program.
+    """
+    application = QApplication.instance() or QApplication(sys.argv[:1])
+    assert isinstance(application, QApplication)
+    application.setApplicationName("Linebook")
+    settings = Settings()
+    apply_look(application, settings.look)
+    window = MainWindow(settings)
+    failures.install(window.session.refused.emit)
+    if path is not None:
+        window.open_path(path)
+    window.show()
+    return application.exec()

@@ -1,0 +1,106 @@
+"""The page of drive types: add, copy, remove, ratings and lists."""
+
+import pytest
+from PySide6.QtCore import Qt
+
+from app.drive_types_page import DriveTypesPage
+from app.session import Session
+from core.store import LineFile, actions
+from tests.app.made_line import make_book
+
+
+@pytest.fixture
+def session(tmp_path, qtbot):
+    made = Session()
+    made.take(make_book(tmp_path / "test.linebook"))
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def page(session, qtbot):
+    made = DriveTypesPage(session)
+    qtbot.addWidget(made)
+    made.resize(1000, 600)
+    made.show()
+    return made
+
+
+def names(page):
+    return [page.types.item(row).text() for row in range(page.types.count())]
+
+
+def test_the_drive_types_of_the_file_are_listed_with_what_uses_them(page):
+    assert names(page) == ["Small drive", "Large drive"]
+    assert page.chosen.name == "Small drive"
+    assert "Used by A01, A03" in page.types.item(0).toolTip()
+    assert [page.parts.tabText(at) for at in range(4)] == [
+        "Ratings", "Terminals (2)", "Reference inputs (0)", "Listed settings (4)",
+    ]  # fmt: skip
+
+
+def test_another_one_shows_its_own_ratings_and_lists(page, session):
+    page.types.setCurrentRow(1)
+    assert page.form.record is session.line.drive_types[1]
+    assert page.parts.tabText(3) == "Listed settings (5)"
+
+
+def test_a_rating_is_typed_with_its_unit(page, session, qtbot):
+    field = page.form.editor("output_current_a").input
+    field.setFocus()
+    qtbot.keyClicks(field, "4.6 A")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert session.line.drive_types[0].output_current_a == 4.6
+
+
+def test_a_new_one_is_chosen_with_its_name_ready_to_be_typed(page, session, qtbot):
+    qtbot.mouseClick(page.add_button, Qt.MouseButton.LeftButton)
+    assert names(page) == ["Small drive", "Large drive", "Drive type 1"]
+    assert page.chosen.name == "Drive type 1"
+    assert page.focusWidget() is page.form.editor("name").input
+    page.add_button.click()
+    assert names(page)[-1] == "Drive type 2"
+
+
+def test_a_copy_has_the_lists_of_its_source(page, session):
+    page.types.setCurrentRow(1)
+    page.copy_button.click()
+    assert page.chosen.name == "Large drive (2)"
+    assert len(page.chosen.listed_settings) == 5
+
+
+def test_one_in_use_is_not_removed_and_that_is_told(page, session):
+    page.remove_button.click()
+    assert names(page) == ["Small drive", "Large drive"]
+    assert "still used by A01, A03" in page.faults.text
+
+
+def test_one_that_nothing_uses_is_removed(page, session):
+    page.add_button.click()
+    page.remove_button.click()
+    assert names(page) == ["Small drive", "Large drive"]
+    assert page.chosen.name == "Large drive"
+    session.undo()
+    assert names(page)[-1] == "Drive type 1"
+
+
+def test_the_chosen_one_stays_chosen_through_steps(page, session):
+    page.types.setCurrentRow(1)
+    session.do(actions.move_record, "drive_type", session.line.drive_types[1].id, 0)
+    assert names(page) == ["Large drive", "Small drive"]
+    assert page.chosen.name == "Large drive"
+
+
+def test_without_any_the_page_says_so_and_offers_to_add(tmp_path, qtbot):
+    session = Session()
+    session.take(LineFile.create(tmp_path / "new.linebook"))
+    page = DriveTypesPage(session)
+    qtbot.addWidget(page)
+    page.show()
+    assert page.lacking.isVisible()
+    assert not page.parts.isVisible()
+    assert not page.remove_button.isEnabled()
+    page.add_button.click()
+    assert page.parts.isVisible()
+    session.close()
+    assert not page.add_button.isEnabled()
