@@ -129,7 +129,8 @@ class Step:
     def move(self, table: str, record_id: int, place: int) -> None:
         """Put a record at another place, from 0, among its brothers."""
         parent = parent_column(RECORDS[table])
-        parent_id = self.row(table, record_id)[parent] if parent else None
+        row = self.row(table, record_id)
+        parent_id = row[parent] if parent else None
         positions = self._positions(table, parent_id)
         order = [brother for brother in positions if brother != record_id]
         order.insert(max(0, min(place, len(order))), record_id)

@@ -1,5 +1,7 @@
 """Files written aside: whole in their place, or not there at all."""
 
+import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -41,6 +43,17 @@ def test_leftovers_of_a_killed_program_are_no_hindrance(tmp_path: Path) -> None:
         assert not partial.exists()
         partial.write_text("new")
     assert list(tmp_path.iterdir()) == [target]
+
+
+def test_folder_is_synced_so_that_the_new_name_lasts(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    synced: list[int] = []
+    monkeypatch.setattr("core.store.files.os.fsync", lambda h: synced.append(os.fstat(h).st_ino))
+    with files.aside(tmp_path / "a") as partial:
+        partial.write_text("new")
+    wanted = [(tmp_path / "a").stat().st_ino, tmp_path.stat().st_ino]
+    assert synced == (wanted[:1] if sys.platform == "win32" else wanted)
 
 
 def test_copy_is_whole_with_the_rights_of_its_source(filled: Path, tmp_path: Path) -> None:
