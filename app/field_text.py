@@ -6,8 +6,8 @@ The grid, the tables and the history go through here, so that a value reads alik
 from typing import Any
 
 from core.errors import InputError
-from core.exchange.cells import read_value, with_unit
 from core.model import RECORDS, FieldSpec, Line
+from core.model.entry import read_entry, with_unit
 from core.units import KINDS, show, unit_of
 
 FLAG_WORDS = {True: "Yes", False: "No"}
@@ -75,7 +75,7 @@ def read(spec: FieldSpec, text: str, line: Line) -> Any:
         return spec.check(text)
     if spec.sort == "ref":
         return spec.check(_pointed_at(spec, text.strip(), line))
-    return read_value(spec, text.strip(), line.unit_system)
+    return read_entry(spec, text.strip(), line.unit_system)
 
 
 def companion(table: str, name: str) -> str | None:

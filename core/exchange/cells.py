@@ -7,14 +7,14 @@ another apostrophe) keeps the text a text; it is taken off again when the cell i
 
 import math
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from difflib import get_close_matches
-from functools import lru_cache
 from typing import Any
 
-from core.errors import InputError, LinebookError
+from core.errors import LinebookError
 from core.model import FieldSpec
-from core.units import KINDS, System, parse_number, parse_quantity, show, unit_of, units_of
+from core.model.entry import is_bare, read_entry, with_unit
+from core.units import KINDS, System, parse_quantity, show, unit_of, units_of
 
 EMPTY = "'"
 EXAMPLE = "example:"
@@ -24,7 +24,6 @@ YES_NO = ("yes", "no")
 _FORMULA = r"[=+\-@\uff1d\uff0b\uff0d\uff20]"
 _UNPLAIN = rf"['\s]|{EXAMPLE}"
 _SHIELDED = re.compile(f"{_FORMULA}|{_UNPLAIN}", re.IGNORECASE)
-_YES, _NO = {"yes", "y", "true", "1", "x"}, {"no", "n", "false", "0"}
 
 
 def shield(text: str) -> str:
@@ -80,10 +79,7 @@ def read_value(field: FieldSpec, text: str, system: System) -> Any:
     """
     if text == EMPTY:
         return field.check(None)
-    plain = unshield(text)
-    if field.sort == "quantity":
-        return _bounded(field, _parsed(plain.strip(), field.kind, system), system)
-    return field.check(_READERS.get(field.sort, _as_it_is)(field, plain))
+    return read_entry(field, unshield(text), system)
 
 
 def read_typed(field: FieldSpec, text: str, value: float | None, system: System) -> str:
@@ -97,16 +93,11 @@ def read_typed(field: FieldSpec, text: str, value: float | None, system: System)
     return with_unit(plain, field.kind, system)
 
 
-def with_unit(text: str, kind: str, system: System) -> str:
-    """A typed quantity with its unit: that of the line behind a bare number."""
-    return f"{text} {unit_of(kind, system)}".strip() if _is_bare(text) else text
-
-
 def under_heading(field: FieldSpec, text: str, unit: str, system: System) -> str:
     """A bare number with the unit of its column's heading, where that is not the line's own."""
     if field.sort != "quantity" or not unit or unit == unit_of(field.kind, system):
         return text
-    return f"{text.strip()} {unit}" if _is_bare(text) else text
+    return f"{text.strip()} {unit}" if is_bare(text) else text
 
 
 def nearest(name: str, known: Iterable[str]) -> str:
@@ -114,70 +105,6 @@ def nearest(name: str, known: Iterable[str]) -> str:
     by_plain = {entry.casefold(): entry for entry in known}
     found = get_close_matches(name.casefold(), by_plain, 1)
     return f" Is '{by_plain[found[0]]}' meant?" if found else ""
-
-
-def _is_bare(text: str) -> bool:
-    try:
-        parse_number(text)
-    except InputError:
-        return False
-    return True
-
-
-@lru_cache(maxsize=4096)
-def _parsed(text: str, kind: str, system: System) -> float:
-    return parse_quantity(text, kind, system)
-
-
-def _bounded(field: FieldSpec, value: float, system: System) -> float:
-    try:
-        return float(field.check(value))
-    except InputError:
-        low, high = (
-            None if bound is None else str(show(bound, field.kind, system))
-            for bound in (field.minimum, field.maximum)
-        )
-        least = f"{'more than' if field.above else 'not less than'} {low}" if low else ""
-        most = f"{high} at the most" if high else ""
-        bounds = " and ".join(part for part in (least, most) if part)
-        found = str(show(value, field.kind, system))
-        raise field.refusal(found, f"It has to be {bounds}.") from None
-
-
-def _as_it_is(_field: FieldSpec, text: str) -> str:
-    return text
-
-
-def _flag(field: FieldSpec, text: str) -> bool:
-    word = text.strip().casefold()
-    if word not in _YES | _NO:
-        raise field.refusal(f"'{text.strip()}'", "Say yes or no.")
-    return word in _YES
-
-
-def _choice(field: FieldSpec, text: str) -> str:
-    word = " ".join(text.split()).casefold()
-    for spell in _SPELLINGS:
-        found = [key for key, shown in field.choices.items() if spell(key, shown) == word]
-        if len(found) == 1:
-            return found[0]
-    return text.strip()
-
-
-# A choice may be written in full, as the stored word, or without its remark in brackets.
-_SPELLINGS: tuple[Callable[[str, str], str], ...] = (
-    lambda _key, shown: shown.casefold(),
-    lambda key, _shown: key.casefold(),
-    lambda _key, shown: re.sub(r"\s*\(.*\)$", "", shown).casefold(),
-)
-
-
-_READERS: dict[str, Callable[[FieldSpec, str], Any]] = {
-    "whole": lambda _field, text: parse_number(text),
-    "flag": _flag,
-    "choice": _choice,
-    "date": lambda _field, text: text.strip(),
-}
 
 
 # --- writing --------------------------------------------------------------------------------
