@@ -104,6 +104,8 @@ SHEETS: tuple[Sheet, ...] = (
     Sheet("Presets", "preset", ("name",), "station"),
     Sheet("Cables", "cable", ("run",), "station"),
     Sheet("Flow", "flow", ("from_station_id", "to_station_id")),
+    Sheet("Pairs", "pair", ("name",)),
+    Sheet("Accepted findings", "acceptance", ("mark",)),
 )
 """Every sheet, in the order in which they are read: what is named stands before who names it."""
 

@@ -148,6 +148,16 @@ EXAMPLES: Mapping[str, Mapping[str, _Example]] = {
         "cable.screen": "both",
     },
     "Flow": {"flow.from_station_id": "ST01", "flow.to_station_id": "ST02"},
+    "Pairs": {
+        "pair.name": "odd and even brushes",
+        "pair.first_station_id": "ST01",
+        "pair.second_station_id": "ST02",
+    },
+    "Accepted findings": {
+        "acceptance.mark": "0123456789abcdef",
+        "acceptance.person": "name",
+        "acceptance.reason": "why it may stay",
+    },
 }
 
 

@@ -6,12 +6,14 @@
 from core.model.fields import RECORDS, RECORDS_BY_CLASS, ChildSpec, FieldSpec, RecordSpec
 from core.model.line import Line
 from core.model.plant import (
+    Acceptance,
     Bus,
     DriveType,
     Enclosure,
     Flow,
     Instrument,
     ListedSetting,
+    Pair,
     Person,
     ReferenceInput,
     Supply,
@@ -35,6 +37,7 @@ from core.model.station import (
 __all__ = [
     "RECORDS",
     "RECORDS_BY_CLASS",
+    "Acceptance",
     "Bus",
     "Cable",
     "ChildSpec",
@@ -51,6 +54,7 @@ __all__ = [
     "ListedSetting",
     "Motor",
     "Output",
+    "Pair",
     "Person",
     "Preset",
     "Process",

@@ -258,6 +258,37 @@ ROUTES = {
     "power": "With power wires",
 }
 
+DEVICES = {
+    "breaker": "Breaker, inverse time",
+    "breaker_b": "Breaker, characteristic B",
+    "breaker_c": "Breaker, characteristic C",
+    "breaker_d": "Breaker, characteristic D",
+    "fuse": "Fuse, gG",
+    "delay_fuse": "Fuse, time delay",
+    "plain_fuse": "Fuse, no time delay",
+}
+TERMINAL_RATINGS = {"60": "60 °C", "75": "75 °C"}
+INSULATIONS = {
+    "pvc": "PVC, 70 °C",
+    "xlpe": "XLPE or EPR, 90 °C",
+    "60": "60 °C conductors",
+    "75": "75 °C conductors",
+    "90": "90 °C conductors",
+}
+METHODS = {
+    "A1": "A1: wires in conduit in an insulated wall",
+    "A2": "A2: cable in conduit in an insulated wall",
+    "B1": "B1: wires in conduit or trunking on a wall",
+    "B2": "B2: cable in conduit or trunking on a wall",
+    "C": "C: cable on a wall",
+    "D1": "D1: cable in a duct in the ground",
+    "D2": "D2: cable in the ground",
+    "E": "E: cable in free air or on a tray",
+    "pvc": "Conduit, PVC",
+    "aluminium": "Conduit, aluminium",
+    "steel": "Conduit, steel",
+}
+
 BUS_PROTOCOLS = {"modbus_rtu": "Modbus RTU", "modbus_tcp": "Modbus TCP", "other": "Other"}
 PARITIES = {"even": "Even", "odd": "Odd", "none": "None"}
 FLOW_KINDS = {"forward": "Carries fruit on", "return": "Returns empty"}

@@ -5,7 +5,17 @@ from typing import Protocol, TypeVar
 
 from core.model import choices
 from core.model.fields import children, choice, long_text, quantity, record, text, whole
-from core.model.plant import Bus, DriveType, Enclosure, Flow, Instrument, Person, Supply
+from core.model.plant import (
+    Acceptance,
+    Bus,
+    DriveType,
+    Enclosure,
+    Flow,
+    Instrument,
+    Pair,
+    Person,
+    Supply,
+)
 from core.model.station import Station
 from core.units import System
 
@@ -43,6 +53,7 @@ class Line:
     fruit_1_s: float | None = quantity("count_rate", "Fruit wanted", only={"throughput": "fruit"})
     culled: float | None = quantity("ratio", "Culled before sizing", maximum=1.0)
     lanes: int | None = whole("Lanes", minimum=1, maximum=100)
+    altitude_m: float | None = quantity("length", "Altitude", minimum=None)
     notes: str = long_text("Notes")
     people: tuple[Person, ...] = children(Person)
     instruments: tuple[Instrument, ...] = children(Instrument)
@@ -52,6 +63,8 @@ class Line:
     drive_types: tuple[DriveType, ...] = children(DriveType)
     stations: tuple[Station, ...] = children(Station)
     flows: tuple[Flow, ...] = children(Flow)
+    pairs: tuple[Pair, ...] = children(Pair)
+    acceptances: tuple[Acceptance, ...] = children(Acceptance)
 
     def station(self, station_id: int) -> Station:
         """The station of this id; KeyError if there is none."""

@@ -53,6 +53,13 @@ class Supply:
     feeder_conductor_m2: float | None = quantity("conductor", "Feeder conductor", above=True)
     rcd_type: str | None = choice("Residual-current device", choices.RCD_TYPES)
     rcd_trip_a: float | None = quantity("signal_current", "Its rated residual current", above=True)
+    demand: float | None = quantity(
+        "ratio", "Demand", maximum=1.0, hint="Share of all drives that may run at once"
+    )
+    other_load_a: float | None = quantity("current", "Other load on it", hint="In each line")
+    drop_max: float | None = quantity(
+        "ratio", "Voltage drop allowed", maximum=0.2, hint="In a branch circuit"
+    )
     notes: str = long_text("Notes")
 
 
@@ -157,6 +164,14 @@ class DriveType:
     doubles_voltage: bool = flag(
         "Doubles the voltage", hint="A 120 V input class whose output reaches 230 V"
     )
+    input_frequency_min_hz: float | None = quantity("frequency", "Input frequency from")
+    input_frequency_max_hz: float | None = quantity("frequency", "Input frequency to")
+    derated_1ph: float | None = quantity(
+        "ratio",
+        "Output on one phase, of rated",
+        maximum=1.0,
+        hint="If the manual of a 3-phase drive allows it",
+    )
     output_voltage_v: float | None = quantity("voltage", "Highest output voltage", above=True)
     rated_power_w: float | None = quantity("power", "Rated power", above=True)
     rated_power_typed: str = typed("rated_power_w")
@@ -182,6 +197,16 @@ class DriveType:
         "signal_current", "Potentiometer supply, at most", above=True
     )
     frequency_step_hz: float | None = quantity("frequency", "Frequency resolution", above=True)
+    protection_max_a: float | None = quantity(
+        "current", "Largest branch protection allowed", above=True
+    )
+    terminals_for: str | None = choice("Power terminals marked for", choices.TERMINAL_RATINGS)
+    leakage_a: float | None = quantity("signal_current", "Leakage current")
+    line_choke: bool = flag("Has a line or bus choke")
+    brake_chopper: bool = flag("Has a brake chopper")
+    bus_capacitance_f: float | None = quantity("capacitance", "Bus capacitance", above=True)
+    bus_trip_v: float | None = quantity("voltage", "Trips on a bus voltage of", above=True)
+    unit_load: float | None = quantity("factor", "Bus unit loads", maximum=4.0)
     notes: str = long_text("Notes")
     terminals: tuple[Terminal, ...] = children(Terminal)
     reference_inputs: tuple[ReferenceInput, ...] = children(ReferenceInput)
@@ -212,3 +237,27 @@ class Flow:
     from_station_id: int | None = ref("station", "From")
     to_station_id: int | None = ref("station", "To")
     kind: str = choice("Kind", choices.FLOW_KINDS, "forward")
+
+
+@record("pair", "Pair")
+class Pair:
+    """Two stations that are held at a ratio."""
+
+    id: int = 0
+    name: str = text("Name", hint="e.g. odd and even brushes", unique=True)
+    first_station_id: int | None = ref("station", "First station")
+    second_station_id: int | None = ref("station", "Second station")
+    notes: str = text("Notes")
+
+
+@record("acceptance", "Accepted finding")
+class Acceptance:
+    """A finding that somebody accepts, with a reason; it ends when the finding's figures change."""
+
+    id: int = 0
+    mark: str = text("Mark of the finding", unique=True)
+    finding: str = text("Finding")
+    place: str = text("Where")
+    person: str = text("Accepted by")
+    reason: str = text("Reason")
+    day: str | None = date("On")

@@ -52,6 +52,13 @@ class Motor:
     thermal_sensor: str | None = choice("Thermal sensor", choices.THERMAL_SENSORS)
     inverter_duty: str = choice("Suited to inverter feed", choices.YES_NO_UNKNOWN, "unknown")
     speed_max_rad_s: float | None = quantity("rotation", "Highest speed allowed", above=True)
+    frequency_min_hz: float | None = quantity(
+        "frequency", "Lowest frequency at rated torque", hint="By its maker, on its own fan"
+    )
+    inertia_kg_m2: float | None = quantity("inertia", "Rotor inertia", above=True)
+    own_overload: bool = flag(
+        "Has its own overload device", hint="Relay or thermal sensor that trips it alone"
+    )
     serial: str = text("Serial number")
 
     @property
@@ -96,6 +103,8 @@ class Drive:
     supply_lines: str | None = choice("Fed from", choices.SUPPLY_LINES)
     protection: str = text("Branch protection", hint="Kind as marked, e.g. C breaker, fuse gG")
     protection_a: float | None = quantity("current", "Its rating", above=True)
+    protection_kind: str | None = choice("Kind of protection", choices.DEVICES)
+    brake_resistor: bool = flag("Brake resistor fitted")
     bus_id: int | None = ref("bus", "Bus")
     bus_address: int | None = whole("Bus address", minimum=1, maximum=247)
     bus_place: int | None = whole("Place in the bus chain", minimum=1, maximum=247)
@@ -291,6 +300,15 @@ class Cable:
     length_m: float | None = quantity("length", "Length", hint="One way")
     screen: str = choice("Screen", choices.SCREENS, "none")
     route: str | None = choice("Laid", choices.ROUTES)
+    insulation: str | None = choice("Insulation", choices.INSULATIONS)
+    method: str | None = choice("Installed", choices.METHODS)
+    ambient_k: float | None = quantity("temperature", "Highest ambient temperature")
+    company: int | None = whole(
+        "Circuits together",
+        minimum=1,
+        maximum=60,
+        hint="This one included; under NEC rules count current-carrying conductors",
+    )
 
 
 @record("station", "Station")

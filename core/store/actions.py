@@ -120,13 +120,16 @@ def _join_flow(step: Step, line: Line, station_id: int, place: int) -> None:
 
 
 def remove_station(book: LineFile, station_id: int) -> None:
-    """Remove a station; where it stood between exactly two others, they are joined."""
+    """Remove a station with its pairs; where it stood between exactly two others, join them."""
     line = book.line
     with book.step(f"Remove station {line.station(station_id).tag}") as step:
         sources = [f for f in line.flows if f.to_station_id == station_id]
         targets = [f for f in line.flows if f.from_station_id == station_id]
         for flow in {flow.id for flow in sources + targets}:
             step.remove("flow", flow)
+        for pair in line.pairs:
+            if station_id in (pair.first_station_id, pair.second_station_id):
+                step.remove("pair", pair.id)
         if len(sources) == len(targets) == 1:
             _bridge(step, line, sources[0], targets[0])
         step.remove("station", station_id)

@@ -1,12 +1,13 @@
 """Running the migrations; the only module that loads Alembic, and only when there is work."""
 
+import contextlib
 from pathlib import Path
 
 from alembic import command
 from alembic.config import Config
 
 import migrations
-from core.store.connection import make_engine
+from core.store.connection import connect, make_engine
 from core.store.schema import APPLICATION_ID, FORMAT
 
 
@@ -38,3 +39,6 @@ def run_migrations(path: Path, to: str = "head") -> None:
             connection.exec_driver_sql(f"PRAGMA user_version={number}")
     finally:
         engine.dispose()
+    # Rebuilt tables leave empty pages behind.
+    with contextlib.closing(connect(path)) as raw:
+        raw.execute("VACUUM")

@@ -13,7 +13,7 @@ from core.model import RECORDS, FieldSpec, RecordSpec
 
 # "LnBk" in the header of the file, so that it names itself.
 APPLICATION_ID = 0x4C6E426B
-FORMAT = 1
+FORMAT = 2
 """Number of the newest migration; kept in the header as ``user_version`` too."""
 
 NAMING = {

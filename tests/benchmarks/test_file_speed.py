@@ -76,7 +76,8 @@ def test_open_and_read_against_plain_sqlite(stations: int, tmp_path: Path) -> No
         undo_s = median_s(book.undo, 20)
         line = book.line
     print(
-        f"\n{stations} stations, {rows} rows (written in {made_s:.1f} s): plain {raw_s * 1e3:.1f} ms, "
+        f"\n{stations} stations, {rows} rows (written in {made_s:.1f} s): "
+        f"plain {raw_s * 1e3:.1f} ms, "
         f"read {read_s * 1e3:.1f} ms ({read_s / raw_s:.1f} x), "
         f"open {open_s * 1e3:.1f} ms ({open_s / raw_s:.1f} x), "
         f"edit {edit_s * 1e3:.1f} ms, undo {undo_s * 1e3:.1f} ms"

@@ -137,6 +137,8 @@ with LineFile.open(path) as book:
             print(book.line is before)
             break
         taken += 1
+    half = path.stat().st_size // 2
+    resource.setrlimit(resource.RLIMIT_FSIZE, (half, resource.RLIM_INFINITY))
     try:
         book.save_copy(path.with_name("copy.linebook"))
     except LineFileError as error:

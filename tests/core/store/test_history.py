@@ -23,6 +23,8 @@ def test_place_of_what_was_removed_is_still_named(full_book: LineFile) -> None:
     with full_book.step("Remove") as step:
         step.remove("flow", 1)
         step.remove("flow", 2)
+        for pair in full_book.line.pairs:
+            step.remove("pair", pair.id)
         step.remove("station", 1)
     rows = full_book.history(200)
     removed = [row for row in rows if row.step == "Remove"]
