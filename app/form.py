@@ -12,7 +12,7 @@ from app.editors import FieldEditor, Offers, make_editor
 from app.session import Session
 from core.errors import InputError, LinebookError
 from core.model import RECORDS, FieldSpec
-from core.store import actions
+from core.store import LineFile, actions
 
 _CELL_WIDTH_IN_SIGNS = 21
 _GAP = 12
@@ -51,6 +51,7 @@ class RecordForm(QWidget):
         self._offers = offers or {}
         self._most_columns = columns
         self._record: Any = None
+        self._book: LineFile | None = None
         self._context: Mapping[str, Any] = {}
         self._editors: dict[str, FieldEditor] = {}
         self._labels: dict[str, QLabel] = {}
@@ -80,7 +81,7 @@ class RecordForm(QWidget):
         """
         if self._record is not None and self._record.id != record.id:
             self.settle()
-        self._record = record
+        self._record, self._book = record, self.session.book
         if context is not None:
             self._context = context
         applying = self._applying()
@@ -92,12 +93,16 @@ class RecordForm(QWidget):
             self._editors[spec.name].show_value(record)
 
     def settle(self) -> None:
-        """Store what is typed in the form; what is wrong is given up."""
+        """Store what is typed in the form; what is wrong is given up.
+
+        What was typed for a file that is no longer open is given up too.
+        """
+        is_here = self.session.is_open and self._book is self.session.book
         for editor in self._editors.values():
-            if editor.is_changed and not editor.isHidden():
+            if is_here and editor.is_changed and not editor.isHidden():
                 editor.commit()
-                if editor.is_changed:
-                    editor.give_up()
+            if editor.is_changed:
+                editor.give_up()
 
     def focus_field(self, name: str) -> bool:
         """Put the focus into a field; False where the form does not show it."""
