@@ -14,6 +14,7 @@ from core.errors import LinebookError
 from core.model.choices import UNIT_SYSTEMS, WIRING_RULES
 from core.store import SUFFIX, LineFile
 
+LEVELS = ("blocker", "fault", "advice")
 EPILOG = """Linebook calculates and records. It does not license anyone to work on live equipment:
 local code, the authority and a licensed person decide."""
 _SAMPLE = "quillback_hollow"
@@ -163,6 +164,34 @@ def _results(parsed: argparse.Namespace) -> int:
     return 0
 
 
+def _fill_findings(verb: argparse.ArgumentParser) -> None:
+    _line_file(verb)
+    verb.add_argument("--json", action="store_true", help="as data")
+    verb.add_argument(
+        "--level",
+        choices=[*LEVELS, "none"],
+        default="fault",
+        help="exit code 1 when an open finding is at least as heavy (default: fault)",
+    )
+
+
+def _findings(parsed: argparse.Namespace) -> int:
+    from core.line import compute_line
+    from core.line.findings import find
+    from core.line.findings.listing import findings_as_data, findings_as_text
+
+    line = LineFile.read(parsed.file)
+    findings = find(compute_line(line))
+    if parsed.json:
+        print(json.dumps(findings_as_data(findings, line), indent=2, ensure_ascii=False))
+    else:
+        print(findings_as_text(findings, line))
+    if parsed.level == "none":
+        return 0
+    heavy = LEVELS[: LEVELS.index(parsed.level) + 1]
+    return 1 if any(entry.level in heavy for entry in findings.open) else 0
+
+
 def _fill_sheets(verb: argparse.ArgumentParser) -> None:
     _line_file(verb)
     verb.add_argument("--to", type=Path, default=Path("handover"), metavar="FOLDER")
@@ -236,5 +265,6 @@ _VERBS: dict[str, _Verb] = {
     "template": ("write the spreadsheet to fill in", _fill_template, _template),
     "import": ("bring a filled spreadsheet into a line file", _fill_import, _import),
     "results": ("print what is computed from a line file", _fill_results, _results),
+    "findings": ("print what the rules say about a line", _fill_findings, _findings),
     "sheets": ("write the sheets as PDF and XLSX", _fill_sheets, _sheets),
 }

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 from core.errors import LinebookError
 from core.line import LineResults, compute_line
+from core.line.findings import Findings, find
 from core.model import Line
 from core.store import Changes, LineFile
 
@@ -34,6 +35,7 @@ class Session(QObject):
         super().__init__(parent)
         self._book: LineFile | None = None
         self._results: LineResults | None = None
+        self._findings: Findings | None = None
 
     @property
     def book(self) -> LineFile:
@@ -57,6 +59,12 @@ class Session(QObject):
         assert self._results is not None
         return self._results
 
+    @property
+    def findings(self) -> Findings:
+        """Everything the rules say about the line as it stands."""
+        assert self._findings is not None
+        return self._findings
+
     def open(self, path: Path) -> None:
         """Open a file instead of the present one; LinebookError leaves the present one open."""
         self.take(LineFile.open(path))
@@ -66,6 +74,7 @@ class Session(QObject):
         before = self._book
         self._book = book
         self._results = compute_line(book.line)
+        self._findings = find(self._results)
         book.listeners.append(self._hear)
         if before is not None:
             before.close()
@@ -75,7 +84,7 @@ class Session(QObject):
         """Close the present file."""
         if self._book is not None:
             self._book.close()
-            self._book = self._results = None
+            self._book = self._results = self._findings = None
             self.opened.emit()
 
     def do(self, action: Callable[..., Any], *args: Any, **values: Any) -> Any:
@@ -100,4 +109,5 @@ class Session(QObject):
 
     def _hear(self, changes: Changes) -> None:
         self._results = compute_line(self.line, self._results)
+        self._findings = find(self._results, self._findings)
         self.changed.emit(changes)

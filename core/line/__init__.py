@@ -1,11 +1,15 @@
 """The line computed as a whole: results of every station, the wiring, what is still needed."""
 
+from core.line.circuit_rules import ALL_CIRCUIT_RULES
 from core.line.figures import Figure, Given, Lack, Rule
 from core.line.listing import results_as_data, results_as_text
 from core.line.points import Point
 from core.line.results import LineResults, StationResult, compute_line, compute_station
-from core.line.rules import ALL_RULES
+from core.line.rules import ALL_RULES as _STATION_RULES
 from core.line.wiring import BusChain, Conductor, End, Wiring, wire_line, wire_station
+
+ALL_RULES = (*_STATION_RULES, *ALL_CIRCUIT_RULES)
+"""Every figure that a station can have."""
 
 __all__ = [
     "ALL_RULES",

@@ -178,7 +178,7 @@ def chain_of(
     if held.source not in WIRED:
         return None
     entry = _input_of(bench, station, drive_type)
-    expected = _expected_span(station, drive_type, entry) if entry else None
+    expected = expected_span(station, drive_type, entry) if entry else None
     source = _SPANS[held.source](bench, station, drive_type)
     if entry and expected is None:
         bench.lack(
@@ -229,7 +229,7 @@ def _input_of(
     return entry
 
 
-def _expected_span(
+def expected_span(
     station: Station, drive_type: DriveType | None, entry: ReferenceInput
 ) -> Span | None:
     """What the input expects: its range setting where there is one, else its own range."""

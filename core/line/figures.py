@@ -11,7 +11,12 @@ from core.errors import RangeError
 
 # Endings of parameter names, the longest first, and the kind of quantity each stands for.
 _KINDS_BY_ENDING = (
+    ("_length_m", "length"),
+    ("length_m", "length"),
     ("_kg_m2", "inertia"),
+    ("_m2", "conductor"),
+    ("_k", "temperature"),
+    ("_share", "ratio"),
     ("_rad_s", "rotation"),
     ("_n_m", "torque"),
     ("_m_s", "surface_speed"),
@@ -194,6 +199,5 @@ def words_of(name: str) -> str:
     """A parameter's name as words, without its unit."""
     for ending, _ in _KINDS_BY_ENDING:
         if name.endswith(ending):
-            name = name[: -len(ending)]
-            break
+            return name[: -len(ending)].replace("_", " ").strip() or "length"
     return name.replace("_", " ")

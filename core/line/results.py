@@ -1,19 +1,21 @@
 """Everything computed from a line, station by station.
 
-A station's results depend on the station and its drive type alone; both are frozen, so a station
-that is the same object as before keeps its results, and one edit costs one station.
+A station's results depend on the station, its drive type, its supply and the wiring rules. All are
+frozen, so a station for which they are the same objects as before keeps its results, and one edit
+costs one station.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from core.line.chain import Limits, chain_of, limits_of
+from core.line.circuits import add_circuit
 from core.line.figures import Figure, Lack, Workbench
 from core.line.plates import motor_figures
 from core.line.points import Point, points_of
 from core.line.shaft import shaft_of
 from core.line.speeds import speeds_now, speeds_wanted
-from core.model import DriveType, Line, Station
+from core.model import DriveType, Line, Station, Supply
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,8 @@ class StationResult:
 
     station: Station
     drive_type: DriveType | None
+    supply: Supply | None
+    rules: str
     figures: Mapping[str, Figure]
     motor_figures: Mapping[int, Mapping[str, Figure]]
     points: tuple[Point, ...]
@@ -68,19 +72,37 @@ def compute_line(line: Line, before: LineResults | None = None) -> LineResults:
         Earlier results; what has not changed since is taken from them.
     """
     types = {entry.id: entry for entry in line.drive_types}
+    supplies = {entry.id: entry for entry in line.supplies}
     found = []
     for station in line.stations:
         drive_type = types.get(station.drive.drive_type_id or 0)
+        supply = supplies.get(station.drive.supply_id or 0)
         old = before._by_id.get(station.id) if before else None
-        if old is not None and old.station is station and old.drive_type is drive_type:
+        if old is not None and _unchanged(old, station, drive_type, supply, line.wiring_rules):
             found.append(old)
         else:
-            found.append(compute_station(station, drive_type))
+            found.append(compute_station(station, drive_type, supply, line.wiring_rules))
     return LineResults(line, tuple(found), {entry.station.id: entry for entry in found})
 
 
-def compute_station(station: Station, drive_type: DriveType | None) -> StationResult:
-    """Compute one station by itself."""
+def _unchanged(
+    old: StationResult,
+    station: Station,
+    drive_type: DriveType | None,
+    supply: Supply | None,
+    rules: str,
+) -> bool:
+    same = old.station is station and old.drive_type is drive_type and old.supply is supply
+    return same and old.rules == rules
+
+
+def compute_station(
+    station: Station,
+    drive_type: DriveType | None,
+    supply: Supply | None = None,
+    rules: str = "iec",
+) -> StationResult:
+    """Compute one station by itself, under the wiring rules ``nec`` or ``iec``."""
     bench = Workbench()
     by_motor = {
         entry.id: motor_figures(bench, entry, number)
@@ -95,10 +117,13 @@ def compute_station(station: Station, drive_type: DriveType | None) -> StationRe
         )
     speeds_now(bench, station, shaft, chain)
     speeds_wanted(bench, station, shaft, chain)
+    add_circuit(bench, station, drive_type, supply, rules)
     lacks = tuple(bench.lacks.values())
     return StationResult(
         station,
         drive_type,
+        supply,
+        rules,
         bench.figures,
         by_motor,
         points_of(station, shaft, chain, limits),

@@ -130,3 +130,12 @@ def _number_or_none(shown: str) -> float | None:
         return parse_number(shown)
     except InputError:
         return None
+
+
+def within_list(shown: str, listed: ListedSetting) -> bool:
+    """Whether a shown value is one that its line in the list allows."""
+    try:
+        read_keypad(shown, listed)
+    except InputError:
+        return False
+    return True

@@ -304,3 +304,31 @@ def duplicate_drive_type(book: LineFile, drive_type_id: int) -> int:
                 names = [f.name for f in RECORDS[child.table].fields]
                 step.add(child.table, made, **{n: getattr(entry, n) for n in names})
         return made
+
+
+def accept_finding(
+    book: LineFile, mark: str, rule: str, place: str, person: str, reason: str, day: str
+) -> int:
+    """Accept a finding as it stands; it returns when its figures change.
+
+    Raises
+    ------
+    InputError
+        Name or reason is missing.
+    """
+    if not person.strip() or not reason.strip():
+        raise InputError(
+            "The finding was not accepted.",
+            "A name or a reason is missing.",
+            "Type who accepts it and why.",
+        )
+    with book.step(f"Accept {rule}") as step:
+        return step.add(
+            "acceptance",
+            mark=mark,
+            finding=rule,
+            place=place,
+            person=person,
+            reason=reason,
+            day=day,
+        )
