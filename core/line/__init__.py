@@ -3,12 +3,13 @@
 from core.line.circuit_rules import ALL_CIRCUIT_RULES
 from core.line.figures import Figure, Given, Lack, Rule
 from core.line.listing import results_as_data, results_as_text
+from core.line.margin_rules import ALL_MARGIN_RULES
 from core.line.points import Point
 from core.line.results import LineResults, StationResult, compute_line, compute_station
 from core.line.rules import ALL_RULES as _STATION_RULES
 from core.line.wiring import BusChain, Conductor, End, Wiring, wire_line, wire_station
 
-ALL_RULES = (*_STATION_RULES, *ALL_CIRCUIT_RULES)
+ALL_RULES = (*_STATION_RULES, *ALL_CIRCUIT_RULES, *ALL_MARGIN_RULES)
 """Every figure that a station can have."""
 
 __all__ = [

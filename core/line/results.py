@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from core.line.chain import Limits, chain_of, limits_of
 from core.line.circuits import add_circuit
 from core.line.figures import Figure, Lack, Workbench
+from core.line.margins import add_margins
 from core.line.plates import motor_figures
 from core.line.points import Point, points_of
 from core.line.shaft import shaft_of
@@ -118,6 +119,7 @@ def compute_station(
     speeds_now(bench, station, shaft, chain)
     speeds_wanted(bench, station, shaft, chain)
     add_circuit(bench, station, drive_type, supply, rules)
+    add_margins(bench, station, drive_type, supply, shaft, limits, chain)
     lacks = tuple(bench.lacks.values())
     return StationResult(
         station,
