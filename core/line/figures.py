@@ -77,10 +77,15 @@ class Figure:
 
     rule: Rule
     value: float | None
-    given: tuple[Given, ...] = ()
+    inputs: Mapping[str, float | None] = field(default_factory=dict)
     lacks: tuple[str, ...] = ()
     problem: str = ""
     assumed: str = ""
+
+    @property
+    def given(self) -> tuple[Given, ...]:
+        """What it was computed from; put together when somebody asks, as few do."""
+        return tuple(Given(name, value) for name, value in self.inputs.items() if value is not None)
 
     @property
     def key(self) -> str:
@@ -171,19 +176,17 @@ class Workbench:
         float or None
             The value in SI, None where it cannot be had.
         """
-        lacks = tuple(words_of(name) for name, value in inputs.items() if value is None)
-        given = tuple(
-            Given(name, value)
-            for name, value in {**inputs, **(also or {})}.items()
-            if value is not None
-        )
         value, problem = None, ""
-        if not lacks:
+        lacks: tuple[str, ...] = ()
+        if None in inputs.values():
+            lacks = tuple(words_of(name) for name, value in inputs.items() if value is None)
+        else:
             try:
                 value = function(**inputs)
             except RangeError as error:
                 problem = str(error)
-        self.figures[key or rule.key] = Figure(rule, value, given, lacks, problem, assumed)
+        told = {**inputs, **also} if also else inputs
+        self.figures[key or rule.key] = Figure(rule, value, told, lacks, problem, assumed)
         return value
 
 

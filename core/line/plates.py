@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from core.calc import motor
 from core.line import rules
-from core.line.figures import Figure, Given, Workbench
+from core.line.figures import Figure, Workbench
 from core.model import Motor
 
 
@@ -60,7 +60,7 @@ def motor_figures(bench: Workbench, plate: Motor, number: int) -> Mapping[str, F
 
 def _poles(bench: Workbench, plate: Motor, end: str) -> int | None:
     if plate.poles is not None:
-        given = (Given("poles_on_the_plate", plate.poles),)
+        given = {"poles_on_the_plate": float(plate.poles)}
         bench.figures[rules.POLES.key + end] = Figure(rules.POLES, plate.poles, given)
         return plate.poles
     found = bench.figure(

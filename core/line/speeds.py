@@ -3,7 +3,7 @@
 from core.calc import drivetrain, motor
 from core.line import rules
 from core.line.chain import HERTZ, Chain
-from core.line.figures import Figure, Given, Rule, Workbench
+from core.line.figures import Figure, Rule, Workbench
 from core.line.shaft import Shaft
 from core.model import Station
 
@@ -126,5 +126,5 @@ def _wanted_frequency(bench: Workbench, station: Station, shaft: Shaft) -> float
 
 def _as_entered(bench: Workbench, rule: Rule, value: float | None) -> None:
     lacks = () if value is not None else (rule.label.lower(),)
-    given = () if value is None else (Given(f"entered_{rule.key}", value),)
+    given = {} if value is None else {f"entered_{rule.key}": value}
     bench.figures[rule.key] = Figure(rule, value, given, lacks)

@@ -7,11 +7,13 @@ middle line; one chain pitch per tooth; 0-10 V and 4-20 mA scaling (IEC 60381).
 
 import csv
 import math
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from core.calc import drivetrain, motor, reference
+from tests.published.checks import Check, every
 
 DATA = Path(__file__).parent / "data"
 RPM = math.pi / 30
@@ -70,37 +72,98 @@ def surface_speed(row, size, metres):
 def test_all_stations_are_here():
     assert len(STATIONS) == 28
     assert len(CARRYING) == 25
+    assert len(CHECKS) == 28 + 28 + 25 + 28
+
+
+def surface_speed_of(row):
+    size, metres, *_ = UNITS[row["station_id"][0]]
+    return surface_speed(row, size, metres)
+
+
+def printed_surface_speed(row):
+    *_, column, metres_per_second = UNITS[row["station_id"][0]]
+    return float(row[column]) * metres_per_second
+
+
+def signal_at_set(row):
+    low, high, _unit = SIGNAL_SPANS[row["signal_unit"]]
+    ends_hz = float(row["ref_low_Hz"]), float(row["ref_high_Hz"])
+    return reference.signal_for_frequency(float(row["set_Hz"]), low, high, *ends_hz)
+
+
+def printed_signal(row):
+    return float(row["signal_at_set"]) * SIGNAL_SPANS[row["signal_unit"]][2]
+
+
+def checks_of(rows, function, got, expected, unit):
+    """One check for each station, named after it, within the tables' own rounding."""
+    return [
+        Check(
+            function=function,
+            case=f"demo station {row['station_id']}",
+            got=partial(got, row),
+            expected=expected(row),
+            tolerance=TOLERANCE * abs(expected(row)) or 1e-9,
+            unit=unit,
+            source=f"demo line tables of the project, demo_{row['station_id'][0].lower()}.csv",
+            status="by hand",
+        )
+        for row in rows
+    ]
+
+
+CHECKS = (
+    *checks_of(
+        STATIONS,
+        motor.speed_at_rad_s,
+        lambda row: motor_speed(row) / RPM,
+        lambda row: float(row["motor_rpm_at_set"]),
+        "r/min",
+    ),
+    *checks_of(
+        STATIONS,
+        drivetrain.shaft_speed_rad_s,
+        lambda row: shaft_speed(row) / RPM,
+        lambda row: float(row["shaft_rpm_at_set"]),
+        "r/min",
+    ),
+    *checks_of(
+        [row for row in CARRYING if row["kind"] != "chain"],
+        drivetrain.surface_speed_m_s,
+        surface_speed_of,
+        printed_surface_speed,
+        "m/s",
+    ),
+    *checks_of(
+        [row for row in CARRYING if row["kind"] == "chain"],
+        drivetrain.chain_speed_m_s,
+        surface_speed_of,
+        printed_surface_speed,
+        "m/s",
+    ),
+    *(
+        check
+        for signal_unit, (_low, _high, scale) in SIGNAL_SPANS.items()
+        for check in checks_of(
+            [row for row in STATIONS if row["signal_unit"] == signal_unit],
+            reference.signal_for_frequency,
+            lambda row, scale=scale: signal_at_set(row) / scale,
+            lambda row, scale=scale: printed_signal(row) / scale,
+            signal_unit,
+        )
+    ),
+)
+
+
+@every(CHECKS)
+def test_published_value(check):
+    check.verify()
 
 
 @on_each(STATIONS)
 def test_poles(row):
     speed = float(row["nameplate_rpm"]) * RPM
     assert motor.poles_from_speed(speed, float(row["nameplate_Hz"])) == int(row["poles"])
-
-
-@on_each(STATIONS)
-def test_motor_speed(row):
-    assert motor_speed(row) / RPM == pytest.approx(float(row["motor_rpm_at_set"]), rel=TOLERANCE)
-
-
-@on_each(STATIONS)
-def test_shaft_speed(row):
-    assert shaft_speed(row) / RPM == pytest.approx(float(row["shaft_rpm_at_set"]), rel=TOLERANCE)
-
-
-@on_each(CARRYING)
-def test_surface_speed(row):
-    size, metres, column, metres_per_second = UNITS[row["station_id"][0]]
-    expected = float(row[column]) * metres_per_second
-    assert surface_speed(row, size, metres) == pytest.approx(expected, rel=TOLERANCE)
-
-
-@on_each(STATIONS)
-def test_signal(row):
-    low, high, unit = SIGNAL_SPANS[row["signal_unit"]]
-    ends_hz = float(row["ref_low_Hz"]), float(row["ref_high_Hz"])
-    signal = reference.signal_for_frequency(float(row["set_Hz"]), low, high, *ends_hz)
-    assert signal == pytest.approx(float(row["signal_at_set"]) * unit, rel=TOLERANCE)
 
 
 @on_each(STATIONS)

@@ -85,6 +85,16 @@ BUS = (
         source="full-wave voltage doubler, textbooks of electronics",
         status="by hand",
     ),
+    Check(
+        function=drive_rating.output_voltage_v,
+        case="120 V supply, doubled",
+        got=partial(drive_rating.output_voltage_v, 120.0, doubles=True),
+        expected=240.0,
+        tolerance=1e-9,
+        unit="V",
+        source="drives of the 120 V class that double feed 230 V motors",
+        status="common practice",
+    ),
 )
 
 DISCHARGE = (
@@ -108,6 +118,27 @@ DISCHARGE = (
         unit="C",
         tolerance=5e-5,
         source="definition of capacitance",
+        status="by hand",
+    ),
+    *series(
+        drive_input.stored_energy_j,
+        # 0.5·470e-6·340² and 0.5·1e-3·325²
+        [("470 µF, 340 V", (340.0, 470e-6), 27.166), ("1 mF, 325 V", (325.0, 1e-3), 52.8125)],
+        unit="J",
+        tolerance=1e-6,
+        source="energy of a capacitor, C U² / 2",
+        status="by hand",
+    ),
+    *series(
+        drive_input.discharged_voltage_v,
+        [
+            # one time constant: 325 / e; 5 s of 1 s each: 340 e^-5
+            ("1 mF, 325 V, 33 kΩ after 33 s", (33.0, 325.0, 33e3, 1e-3), 119.561),
+            ("100 µF, 340 V, 10 kΩ after 5 s", (5.0, 340.0, 10e3, 100e-6), 2.2909),
+        ],
+        unit="V",
+        tolerance=6e-4,
+        source=CAPACITOR,
         status="by hand",
     ),
 )
@@ -164,6 +195,62 @@ DYNAMICS = (
     ),
 )
 
+INERTIA = (
+    *series(
+        dynamics.reflected_inertia_kg_m2,
+        # 2 / 20²; 0.5 / 7.5²
+        [("2 kg m² behind 20:1", (2.0, 20.0), 0.005), ("0.5 behind 7.5:1", (0.5, 7.5), 0.0088889)],
+        unit="kg m²",
+        tolerance=1e-7,
+        source="equal kinetic energy, J / i²",
+        status="by hand",
+    ),
+    *series(
+        dynamics.belt_inertia_kg_m2,
+        [
+            # 100·(1 / 100)²; 60·(0.342 / 183.26)²
+            ("100 kg, 1 m/s, 100 rad/s", (100.0, 1.0, 100.0), 0.01),
+            ("60 kg, 0.342 m/s, 1750 r/min", (60.0, 0.342, 1750 * RPM), 2.0896e-4),
+        ],
+        unit="kg m²",
+        tolerance=1e-7,
+        source="equal kinetic energy, m v² / ω²",
+        status="by hand",
+    ),
+    *series(
+        dynamics.bus_margin_j,
+        # 0.5·1e-3·(400² - 300²); 0.5·470e-6·(400² - 340²)
+        [
+            ("1 mF, 300 to 400 V", (1e-3, 300.0, 400.0), 35.0),
+            ("470 µF, 340 to 400 V", (470e-6, 340.0, 400.0), 10.434),
+        ],
+        unit="J",
+        tolerance=1e-6,
+        source="energy of a capacitor, C (U2² - U1²) / 2",
+        status="by hand",
+    ),
+    *series(
+        dynamics.ramp_travel_m,
+        [("0.8 m/s to a stop in 5 s", (0.8, 5.0), 2.0)],
+        unit="m",
+        tolerance=1e-9,
+        source="even acceleration, v t / 2",
+        status="by hand",
+    ),
+)
+
+OVERLOAD = series(
+    drive_rating.overload_torque_share,
+    [
+        # √(1.5² - 0.6²) / 0.8 and √(1.6² - 0.36) / 0.8
+        ("150 % of the motor's own current, 0.8", (5.0, 1.5, 5.0, 0.8), 1.7185),
+        ("200 % of 4 A on a 5 A motor, 0.8", (4.0, 2.0, 5.0, 0.8), 1.8540),
+    ],
+    tolerance=6e-5,
+    source="active and reactive current at right angles, constant magnetising current",
+    status="by hand",
+)
+
 RULES_OF_THUMB = (
     *series(
         drive_rating.altitude_derating,
@@ -201,7 +288,16 @@ RULES_OF_THUMB = (
     ),
 )
 
-CHECKS = (*INPUT, *SIMULATED, *BUS, *DISCHARGE, *DYNAMICS, *RULES_OF_THUMB)
+CHECKS = (
+    *INPUT,
+    *SIMULATED,
+    *BUS,
+    *DISCHARGE,
+    *DYNAMICS,
+    *INERTIA,
+    *OVERLOAD,
+    *RULES_OF_THUMB,
+)
 
 
 @every(CHECKS)

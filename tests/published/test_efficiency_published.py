@@ -80,17 +80,49 @@ NEMA = series(
         ("premium, 5 hp, 2 poles, enclosed", (5 * HP_W, "premium", 2), 88.5),
         ("premium, 7.5 hp, 4 poles, enclosed", (7.5 * HP_W, "premium", 4), 91.7),
         ("premium, 10 hp, 6 poles, enclosed", (10 * HP_W, "premium", 6), 91.0),
+        ("premium, 1 hp, 2 poles, enclosed", (HP_W, "premium", 2), 77.0),
+        ("premium, 1.5 hp, 4 poles, enclosed", (1.5 * HP_W, "premium", 4), 86.5),
+        ("premium, 2 hp, 6 poles, enclosed", (2 * HP_W, "premium", 6), 88.5),
         ("premium, 2.4 hp counts as 2 hp", (2.4 * HP_W, "premium", 4), 86.5),
         ("premium, 2.5 hp counts as 3 hp", (2.5 * HP_W, "premium", 4), 89.5),
         ("energy efficient, 1 hp, 4 poles, enclosed", (HP_W, "energy_efficient", 4), 82.5),
         ("energy efficient, 2 hp, 4 poles, enclosed", (2 * HP_W, "energy_efficient", 4), 84.0),
+        ("energy efficient, 3 hp, 6 poles, enclosed", (3 * HP_W, "energy_efficient", 6), 87.5),
         ("energy efficient, 5 hp, 4 poles, enclosed", (5 * HP_W, "energy_efficient", 4), 87.5),
+        ("energy efficient, 10 hp, 2 poles, enclosed", (10 * HP_W, "energy_efficient", 2), 89.5),
     ],
     of=percent,
     unit="%",
     tolerance=0.01,
     source="NEMA MG 1 tables 12-11 and 12-12; 10 CFR 431.25 with its midpoint rule",
     status="seen",
+)
+
+OPEN = tuple(
+    Check(
+        function=efficiency.nema_efficiency,
+        case=f"{motor_class.replace('_', ' ')}, {hp:g} hp, {poles} poles, open",
+        got=partial(
+            lambda *given: percent(efficiency.nema_efficiency(*given, enclosed=False)),
+            hp * HP_W,
+            motor_class,
+            poles,
+        ),
+        expected=expected,
+        tolerance=0.01,
+        unit="%",
+        source="NEMA MG 1 tables 12-11 and 12-12; 10 CFR 431.25",
+        status="seen",
+    )
+    for motor_class, hp, poles, expected in (
+        ("premium", 3, 2, 85.5),
+        ("premium", 5, 2, 86.5),
+        ("premium", 7.5, 4, 91.0),
+        ("premium", 10, 6, 91.7),
+        ("energy_efficient", 1.5, 2, 82.5),
+        ("energy_efficient", 3, 4, 86.5),
+        ("energy_efficient", 10, 6, 90.2),
+    )
 )
 
 SMALL_MOTORS = series(
@@ -149,6 +181,7 @@ CHECKS = (
     *BETWEEN_RATINGS,
     *FIRST_CLASS,
     *NEMA,
+    *OPEN,
     *SMALL_MOTORS,
     *TYPICAL,
     *GUIDE,

@@ -38,13 +38,69 @@ AREAS = series(
 RISES = series(
     enclosure.inside_rise_k,
     [
-        ("60 W, 1.242 m², painted steel", (60.0, 1.242, 5.5), 8.78),
         ("500 W, 6.06 m², painted steel", (500.0, 6.06, 5.5), 15.0),
     ],
     unit="K",
     tolerance=0.006,
     source="simple rule of enclosure cooling, worked example of a trade page for 500 W and 15 K",
     status="seen",
+)
+
+BY_HAND = (
+    *series(
+        enclosure.inside_rise_k,
+        [
+            # 60 / (5.5·1.242); with 50 m³/h beside it 60 / (6.831 + 50 / 3.1)
+            ("60 W, 1.242 m², painted steel", (60.0, 1.242, 5.5), 8.783),
+            ("60 W, 1.242 m², painted steel, fan 50 m³/h", (60.0, 1.242, 5.5, 50 / 3600), 2.613),
+        ],
+        unit="K",
+        tolerance=0.0006,
+        source="simple rule of enclosure cooling, P / (k A + V / 3.1)",
+        status="by hand",
+    ),
+    *series(
+        enclosure.allowed_heat_w,
+        [
+            # 10·5.5·1.242; 5·(3.7·0.572)
+            ("painted steel, 1.242 m², 50 in 40 °C", (323.15, 313.15, 1.242, 5.5), 68.31),
+            ("stainless steel, 0.572 m², 45 in 40 °C", (318.15, 313.15, 0.572, 3.7), 10.582),
+        ],
+        unit="W",
+        tolerance=0.0006,
+        source="simple rule of enclosure cooling, k A ΔT",
+        status="by hand",
+    ),
+)
+
+# Memory of the law's figures, and the straight line between two of them. Never a class.
+LOSSES = (
+    *series(
+        enclosure.drive_losses_w,
+        [
+            ("0.37 kW", (None, 370.0), 117.0),
+            ("0.75 kW", (None, 750.0), 142.0),
+            ("1.5 kW", (None, 1500.0), 188.0),
+            ("2.2 kW", (None, 2200.0), 237.0),
+            ("4 kW", (None, 4000.0), 374.0),
+            ("7.5 kW", (None, 7500.0), 581.0),
+        ],
+        of=lambda losses: losses.value,
+        unit="W",
+        tolerance=1e-6,
+        source="Regulation (EU) 2019/1781 Annex I, reference losses of three-phase-input drives",
+        status="from memory",
+    ),
+    *series(
+        enclosure.drive_losses_w,
+        # 188 + (237 - 188)·(1.85 - 1.5) / (2.2 - 1.5)
+        [("1.85 kW, halfway between two ratings", (None, 1850.0), 212.5)],
+        of=lambda losses: losses.value,
+        unit="W",
+        tolerance=1e-6,
+        source="straight line between the ratings of Regulation (EU) 2019/1781 Annex I",
+        status="by hand",
+    ),
 )
 
 FANS = series(
@@ -101,7 +157,7 @@ AIR = series(
     status="from memory",
 )
 
-CHECKS = (*AREAS, *RISES, *FANS, *US_FANS, *WALLS, *AIR)
+CHECKS = (*AREAS, *RISES, *BY_HAND, *LOSSES, *FANS, *US_FANS, *WALLS, *AIR)
 
 
 @every(CHECKS)

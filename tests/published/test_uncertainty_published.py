@@ -197,6 +197,54 @@ COVERAGE = (
     ),
 )
 
+# Two belts, each speed known to a share: their difference and their ratio, worked apart from the
+# program. Difference: √(u1² + u2²) over its own size; ratio: u(r)/r = √(a² + b²).
+BELTS = (
+    *series(
+        unc.combine,
+        [
+            (
+                f"difference of {fast} and {slow} m/s, each to {share} %",
+                (
+                    (
+                        Contribution("first", share * fast / abs(fast - slow)),
+                        Contribution("second", share * slow / abs(fast - slow), -1.0),
+                    ),
+                ),
+                found,
+            )
+            for fast, slow, share, found in (
+                (0.44, 0.4, 0.5, 7.433),
+                (0.638, 0.5386, 1.0, 8.3999),
+                (0.22, 0.34375, 0.5, 1.649),
+                (0.274, 0.253, 0.5, 8.8795),
+                (0.342, 0.3427, 0.2, 138.33),
+            )
+        ],
+        of=lambda budget: budget.standard,
+        unit="%",
+        tolerance=0.006,
+        source=f"{GUM}, 5.1.2, root of the sum of squares",
+        status="by hand",
+    ),
+    *series(
+        unc.combine,
+        [
+            (
+                f"ratio of two speeds, each to {share} %",
+                ((Contribution("first", share), Contribution("second", share, -1.0)),),
+                found,
+            )
+            for share, found in ((0.5, 0.70711), (1.0, 1.4142), (0.2, 0.28284))
+        ],
+        of=lambda budget: budget.standard,
+        unit="%",
+        tolerance=6e-5,
+        source=f"{GUM}, 5.1.6, relative uncertainties of a quotient",
+        status="by hand",
+    ),
+)
+
 OUTSIDE = series(
     unc.probability_outside,
     [
@@ -216,6 +264,7 @@ CHECKS = (
     *IMPEDANCE,
     *READINGS,
     *SERIES_OF_TEN,
+    *BELTS,
     *COVERAGE,
     *OUTSIDE,
 )
