@@ -8,6 +8,7 @@ costs one station.
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from core.collector import without_collector
 from core.line.chain import Limits, chain_of, limits_of
 from core.line.circuits import add_circuit
 from core.line.figures import Figure, Lack, Workbench
@@ -75,14 +76,15 @@ def compute_line(line: Line, before: LineResults | None = None) -> LineResults:
     types = {entry.id: entry for entry in line.drive_types}
     supplies = {entry.id: entry for entry in line.supplies}
     found = []
-    for station in line.stations:
-        drive_type = types.get(station.drive.drive_type_id or 0)
-        supply = supplies.get(station.drive.supply_id or 0)
-        old = before._by_id.get(station.id) if before else None
-        if old is not None and _unchanged(old, station, drive_type, supply, line.wiring_rules):
-            found.append(old)
-        else:
-            found.append(compute_station(station, drive_type, supply, line.wiring_rules))
+    with without_collector():
+        for station in line.stations:
+            drive_type = types.get(station.drive.drive_type_id or 0)
+            supply = supplies.get(station.drive.supply_id or 0)
+            old = before._by_id.get(station.id) if before else None
+            if old is not None and _unchanged(old, station, drive_type, supply, line.wiring_rules):
+                found.append(old)
+            else:
+                found.append(compute_station(station, drive_type, supply, line.wiring_rules))
     return LineResults(line, tuple(found), {entry.station.id: entry for entry in found})
 
 

@@ -6,14 +6,13 @@ its rows take.
 """
 
 import dataclasses
-import gc
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import sqlalchemy as sa
 
+from core.collector import without_collector
 from core.model import RECORDS, Line, RecordSpec
 from core.store.faults import DamagedError
 from core.store.schema import ROOT, TABLES, is_single, parent_column
@@ -21,18 +20,6 @@ from core.store.schema import ROOT, TABLES, is_single, parent_column
 # SQLite takes a bounded number of values in one statement.
 _MOST_IDS = 500
 _Built = list[tuple[int | None, Any]]
-
-
-@contextmanager
-def _without_collector() -> Iterator[None]:
-    # The garbage collector was measured to take two thirds of loading many small records.
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 def _rows(
@@ -94,7 +81,7 @@ def read_line(conn: sa.Connection) -> Line:
     DamagedError
         A row is missing that every file, or every record of its kind, has.
     """
-    with _without_collector():
+    with without_collector():
         spec = RECORDS[ROOT]
         head = conn.execute(sa.select(TABLES[ROOT])).one_or_none()
         if head is None:

@@ -9,7 +9,7 @@ import pytest
 
 from core.model import RECORDS
 from core.store import LineFile
-from core.store.reading import _without_collector
+from core.collector import without_collector
 from tests.core.store.guards import ask
 
 
@@ -51,7 +51,7 @@ def test_whole_graph_is_frozen(filled: Path) -> None:
     assert isinstance(line.stations, tuple)
 
 
-def fail_without_collector() -> None:
+def failwithout_collector() -> None:
     assert not gc.isenabled()
     raise ZeroDivisionError
 
@@ -60,8 +60,8 @@ def fail_without_collector() -> None:
 def test_collector_is_left_as_it_was(was_on: bool) -> None:
     try:
         (gc.enable if was_on else gc.disable)()
-        with pytest.raises(ZeroDivisionError), _without_collector():
-            fail_without_collector()
+        with pytest.raises(ZeroDivisionError), without_collector():
+            failwithout_collector()
         assert gc.isenabled() is was_on
     finally:
         gc.enable()

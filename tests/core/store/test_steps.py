@@ -3,7 +3,7 @@
 import pytest
 
 from core.errors import InputError
-from core.store import Changes, LineFile
+from core.store import Changes, LineFile, Step
 from core.store.actions import (
     add_record,
     add_station,
@@ -117,6 +117,23 @@ def test_record_in_a_removed_holder_is_refused(five: LineFile) -> None:
         add_record(five, "motor", 77)
     with pytest.raises(InputError, match="There is no station 0 any more"):
         add_record(five, "motor")
+
+
+def add_to_a_removed_station(step: Step) -> None:
+    made = step.add("station", tag="ST99")
+    step.add("motor", made)
+    step.remove("station", made)
+    step.add("motor", made)
+
+
+def test_holder_removed_in_the_same_step_is_refused(five: LineFile) -> None:
+    before = five.line
+    with (
+        pytest.raises(InputError, match="There is no station 6 any more"),
+        five.step("Odd") as step,
+    ):
+        add_to_a_removed_station(step)
+    assert five.line is before
 
 
 @pytest.mark.parametrize("table", ["cable", "person"])
