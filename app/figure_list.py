@@ -154,6 +154,10 @@ class FigureList(QWidget):
         """The rows that are shown."""
         return [row for row in self._rows if not row.isHidden()]
 
+    def focus_order(self) -> list[FigureRow]:
+        """What Tab goes through, in its order."""
+        return self.rows
+
     def row(self, key: str) -> FigureRow:
         """The row of a figure by its key; KeyError where it is not shown."""
         for row in self.rows:

@@ -8,7 +8,8 @@ from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
 
-from app.editors import FieldEditor, Offers, make_editor
+from app.editors import FieldEditor, make_editor
+from app.inputs import Offers
 from app.session import Session
 from core.errors import InputError, LinebookError
 from core.model import RECORDS, FieldSpec
@@ -17,7 +18,16 @@ from core.store import LineFile, actions
 _CELL_WIDTH_IN_SIGNS = 21
 _GAP = 12
 _ALL_COLUMNS = 99
-_LONG_FIELDS = {"name", "surroundings", "notes", "site", "owner", "feedback", "main_protection"}
+_LONG_FIELDS = {
+    "drive_type_id",
+    "name",
+    "surroundings",
+    "notes",
+    "site",
+    "owner",
+    "feedback",
+    "main_protection",
+}
 _LONG_CHOICE = 20
 _ROWS = 3
 """Rows of the layout for each row of fields: names, inputs, and a gap."""
@@ -112,6 +122,10 @@ class RecordForm(QWidget):
         editor.setFocus()
         return True
 
+    def focus_order(self) -> list[QWidget]:
+        """What Tab goes through, in its order."""
+        return [self._editors[name].input for name in self._placed[0]]
+
     def editor(self, name: str) -> FieldEditor:
         """The editor of a field; KeyError where it was never shown."""
         return self._editors[name]
@@ -201,8 +215,9 @@ class RecordForm(QWidget):
             self._labels[name].setFixedHeight(heights[self._cells[name][0]])
 
     def _chain(self, names: Sequence[str]) -> None:
-        for before, after in itertools.pairwise(names):
-            self.setTabOrder(self._editors[before].input, self._editors[after].input)
+        inputs = [self._editors[name].input for name in names]
+        for before, after in itertools.pairwise(inputs):
+            self.setTabOrder(before, after)
 
     def _on_committed(self, name: str, values: dict[str, Any]) -> None:
         editor, record = self._editors[name], self._record

@@ -17,6 +17,8 @@ _PARTS = (
     ("Buses", "bus", "buses"),
     ("People", "person", "people"),
     ("Instruments", "instrument", "instruments"),
+    ("Pairs", "pair", "pairs"),
+    ("Accepted findings", "acceptance", "acceptances"),
 )
 """Heading, table and holder of each list that the line holds."""
 

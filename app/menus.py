@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
+from app.about import tell_about
 from app.samples import SAMPLES
 from app.session import Session
 from app.settings import Settings
@@ -31,7 +32,9 @@ class Menus:
         self._build_file()
         self._build_edit()
         self._build_view()
-        self._add(window.menuBar().addMenu("&Help"), "&About Linebook", (), window.tell_about)
+        self._add(
+            window.menuBar().addMenu("&Help"), "&About Linebook", (), partial(tell_about, window)
+        )
 
     def _build_file(self) -> None:
         window = self._window
@@ -63,6 +66,7 @@ class Menus:
         menu.addSeparator()
         self._add_for_file(menu, "&Find…", ("Ctrl+F",), window.look_for)
         self._add_for_file(menu, "&Add station", ("Ctrl+Shift+N",), window.add_station)
+        self._add_for_file(menu, "&Choose a drive type…", ("Ctrl+T",), window.choose_drive_type)
 
     def _build_view(self) -> None:
         window = self._window

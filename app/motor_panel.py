@@ -5,9 +5,9 @@ from collections.abc import Callable, Mapping
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QToolButton, QVBoxLayout, QWidget
 
-from app.editors import Offers
 from app.flow_layout import FlowLayout
 from app.form import RecordForm
+from app.inputs import Offers
 from app.session import Session
 from core.model import Motor, Station
 from core.store import actions
@@ -66,6 +66,10 @@ class MotorPanel(QWidget):
         if motor is not None:
             self._motor_id = motor.id
             self.form.show_record(motor)
+
+    def focus_order(self) -> list[QWidget]:
+        """What Tab goes through, in its order."""
+        return [*self._choices, *self.form.focus_order(), self.add_button, self.remove_button]
 
     def choose(self, motor_id: int) -> None:
         """Show another motor of the station."""

@@ -52,6 +52,10 @@ class PointsTable(QTableWidget):
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.setAccessibleName("Points of the speed reference, computed")
 
+    def focus_order(self) -> list[QWidget]:
+        """What Tab goes through, in its order."""
+        return [self]
+
     def show_points(self, points: Sequence[Point], system: System) -> None:
         """Show points in the units of the line; without any the table hides."""
         columns = [

@@ -7,9 +7,19 @@ row takes new records; Tab goes on to the next cell while one types, and out of 
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QObject, QStringListModel, Qt
+from PySide6.QtCore import (
+    QEvent,
+    QItemSelectionModel,
+    QModelIndex,
+    QObject,
+    QStringListModel,
+    Qt,
+    QTimer,
+)
 from PySide6.QtGui import QAction, QFocusEvent, QResizeEvent
 from PySide6.QtWidgets import (
+    QAbstractItemDelegate,
+    QAbstractItemView,
     QCompleter,
     QLabel,
     QLineEdit,
@@ -20,13 +30,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.editors import Offers
 from app.flow_layout import FlowLayout
 from app.grid import Grid
 from app.grid_columns import Column, FieldColumn
 from app.grid_edits import store_records
 from app.grid_model import GridModel, Index
 from app.grid_view import GridDelegate
+from app.inputs import Offers
 from app.session import Session
 from core.model import RECORDS, Line
 from core.store import actions
@@ -57,7 +67,18 @@ class ProposingDelegate(GridDelegate):
             completer = QCompleter(words, editor)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             editor.setCompleter(completer)
+            # While words are proposed the keys go by the delegate, so that Enter would not count.
+            editor.returnPressed.connect(
+                lambda: QTimer.singleShot(0, editor, lambda: self._finish_line(editor))
+            )
         return editor
+
+    def _finish_line(self, editor: QLineEdit) -> None:
+        view = self.parent()
+        assert isinstance(view, QAbstractItemView)
+        if view.state() == QAbstractItemView.State.EditingState:
+            self.commitData.emit(editor)
+            self.closeEditor.emit(editor, QAbstractItemDelegate.EndEditHint.SubmitModelCache)
 
 
 class PageTable(Grid):
@@ -165,6 +186,7 @@ class RecordsTable(QWidget):
         self.model = GridModel(spec.cls(), self)
         self.grid = PageTable(self.model, spec.label, offers)
         self._buttons = FlowLayout()
+        self._tool_buttons: list[QToolButton] = []
         self.add_button = self._add_button(f"Add {spec.label.lower()}", "Ins", self.add)
         self._add_button("Remove", "Ctrl+Del", self.remove)
         self._add_button("Move up", "Alt+Up", lambda: self.move_current(-1))
@@ -184,12 +206,17 @@ class RecordsTable(QWidget):
         action: QAction = self.grid.add_action(text, keys, slot)
         button = self.grid.button_for(action)
         self._buttons.addWidget(button)
+        self._tool_buttons.append(button)
         return button
 
     def show_records(self, parent_id: int | None, records: Sequence[Any]) -> None:
         """Show the records that one record holds, in their order."""
         self._parent_id = parent_id
         self.grid.show_rows(self.session.line, records, self._columns)
+
+    def focus_order(self) -> list[QWidget]:
+        """What Tab goes through, in its order."""
+        return [self.grid.view, *self._tool_buttons]
 
     def reveal(self, record_id: int, field: str) -> bool:
         """Put the focus on a field of a record; False where it is not shown."""

@@ -13,7 +13,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.finding_cards import FindingCard
 from core.line import Lack, StationResult
+from core.line.findings import Findings
 from core.sheets.words import words_in
 from core.units import System, show
 
@@ -70,13 +72,20 @@ class Remarks(QWidget):
     Signals:
         asked: The field of something still needed is to be shown.
                arg 0: the `Lack`
+        finding_asked: The field of a finding is to be shown.
+                       arg 0: the `Finding`
+        accepted: Somebody accepts a finding.
+                  arg 0: the `Finding`, arg 1: name, arg 2: reason, arg 3: day
     """
 
     asked = Signal(object)
+    finding_asked = Signal(object)
+    accepted = Signal(object, str, str, str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shown: tuple[object, ...] = ()
+        self._told: tuple[object, ...] = ()
         self.head = QLabel()
         self.head.setObjectName("sectionName")
         self.head.setWordWrap(True)
@@ -84,11 +93,15 @@ class Remarks(QWidget):
         self._links.setSpacing(1)
         self._cards = QVBoxLayout()
         self._cards.setSpacing(6)
+        self._findings = QVBoxLayout()
+        self._findings.setSpacing(6)
         content = QWidget()
         column = QVBoxLayout(content)
         column.setContentsMargins(2, 2, 6, 2)
         column.addWidget(self.head)
         column.addLayout(self._links)
+        column.addSpacing(6)
+        column.addLayout(self._findings)
         column.addSpacing(6)
         column.addLayout(self._cards)
         column.addStretch(1)
@@ -120,6 +133,30 @@ class Remarks(QWidget):
         _clear(self._cards)
         for level, key in _BY_SECTION[section] if result else ():
             self._cards.addWidget(CautionCard(level, key, wait if key == "shock" else ""))
+
+    @property
+    def cards(self) -> list[FindingCard]:
+        """One card for each finding shown."""
+        items = (self._findings.itemAt(place) for place in range(self._findings.count()))
+        found = (item.widget() for item in items if item is not None)
+        return [widget for widget in found if isinstance(widget, FindingCard)]
+
+    def show_findings(self, findings: Findings, station_id: int | None, system: System) -> None:
+        """Show what the rules say about a station, and below it what they say about the line."""
+        of_line = [entry for entry in findings.found if entry.station_id is None]
+        here = list(findings.at(station_id)) if station_id is not None else []
+        shown = [*here, *of_line]
+        held = [findings.accepted.get(entry.mark) for entry in shown]
+        told = ([entry.mark for entry in shown], held, system)
+        if told == self._told:
+            return
+        self._told = told
+        _clear(self._findings)
+        for entry, acceptance in zip(shown, held, strict=True):
+            card = FindingCard(entry, system, acceptance, with_tag=entry.station_id is None)
+            card.asked.connect(self.finding_asked)
+            card.accepted.connect(self.accepted)
+            self._findings.addWidget(card)
 
     def _show_lacks(self, result: StationResult | None, lacks: tuple[Lack, ...]) -> None:
         _clear(self._links)

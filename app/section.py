@@ -1,11 +1,15 @@
 """One section of the station page: fields, with the figures that come from them beside."""
 
+from collections.abc import Callable, Sequence
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QVBoxLayout, QWidget
 
 _BESIDE_FROM_SIGNS = 88
 _FIGURES_SIGNS = 38
+FocusOrder = Callable[[], Sequence[QWidget]]
+"""Gives what Tab goes through in a part of a section, in its order."""
 
 
 class Section(QFrame):
@@ -22,6 +26,7 @@ class Section(QFrame):
         self.figures = QVBoxLayout()
         self.figures.setSpacing(6)
         self._has_figures = False
+        self._parts: list[tuple[QWidget, FocusOrder]] = []
         self._is_beside: bool | None = None
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(12, 8, 12, 10)
@@ -34,15 +39,22 @@ class Section(QFrame):
         self._grid.addLayout(column, 1, 0)
         self._grid.setColumnStretch(0, 1)
 
-    def add(self, widget: QWidget) -> None:
+    def add(self, part: QWidget, focus_order: FocusOrder) -> None:
         """Add fields below those that are there."""
-        self.fields.addWidget(widget)
+        self.fields.addWidget(part)
+        self._parts.append((part, focus_order))
 
-    def add_figures(self, widget: QWidget) -> None:
+    def add_figures(self, part: QWidget, focus_order: FocusOrder) -> None:
         """Add what is computed from the fields."""
         self._has_figures = True
-        self.figures.addWidget(widget)
+        self.figures.addWidget(part)
+        self._parts.append((part, focus_order))
         self._set_figures()
+
+    def focus_order(self) -> list[QWidget]:
+        """What Tab goes through, in its order."""
+        shown = (order() for part, order in self._parts if not part.isHidden())
+        return [widget for widgets in shown for widget in widgets]
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the figures beside the fields where there is room for both."""

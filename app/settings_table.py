@@ -268,6 +268,10 @@ class SettingsTable(QWidget):
         self.lacking.setVisible(not rows)
         self.grid.setVisible(bool(rows))
 
+    def focus_order(self) -> list[QWidget]:
+        """What Tab goes through, in its order."""
+        return [self.grid.view]
+
     def reveal(self, code: str) -> bool:
         """Put the focus on the value of a setting; on the first one where the code is unknown."""
         codes = [row.code for row in self.model.rows]

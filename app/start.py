@@ -80,8 +80,8 @@ def _has_pip() -> bool:
         made = [sys.executable, "-m", "venv", str(VENV)]
         if subprocess.call(made, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL):
             return False
-    quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
-    return subprocess.call([str(_python()), "-m", "pip", "--version"], **quiet) == 0
+    asked = [str(_python()), "-m", "pip", "--version"]
+    return subprocess.call(asked, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) == 0
 
 
 def _install_system_libraries(testing: bool) -> None:

@@ -1,82 +1,29 @@
 """The chosen station: everything about it in sections, each result beside its fields."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+import itertools
 
 from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QApplication, QScrollArea, QVBoxLayout, QWidget
 
-from app.editors import Offers
 from app.figure_list import FigureList
 from app.form import RecordForm
 from app.jump_strip import JumpStrip
 from app.motor_panel import MotorPanel
 from app.points_table import PointsTable
+from app.proposals import Proposals
 from app.records_table import RecordsTable
 from app.section import Section
 from app.session import Session
 from app.settings_table import SettingsTable
 from app.station_head import StationHead
-from app.station_records import free_text_fields, records_of, words_used
+from app.station_records import records_of
+from app.station_sections import FIGURES, FORMS, PLURALS, SECTIONS, TABLES
 from app.working import WorkingPanel
 from core.line import Figure, StationResult
-from core.line import rules as known
 from core.model import RECORDS, Station
 
-SECTIONS: Mapping[str, str] = {
-    "station": "Station",
-    "motors": "Motor",
-    "drive": "Drive and feed",
-    "settings": "Drive settings",
-    "reference": "Speed reference",
-    "controls": "Controls",
-    "drivetrain": "Drivetrain and process",
-    "cables": "Cables",
-    "notes": "Notes",
-}
-"""The sections of the page in their order: key and title. Ctrl and the number goes there."""
-
-_FIGURES = {
-    "station": (
-        known.WANTED_SURFACE,
-        known.WANTED_SHAFT,
-        known.WANTED_MOTOR,
-        known.WANTED_FREQUENCY,
-    ),
-    "reference": (
-        known.NOW_SHARE,
-        known.NOW_FREQUENCY,
-        known.WANTED_SIGNAL_V,
-        known.WANTED_SIGNAL_A,
-        known.WANTED_SHARE,
-        known.WANTED_COUNT,
-        known.POT_CURRENT,
-    ),
-    "drivetrain": (known.TOTAL_RATIO, known.NOW_MOTOR, known.NOW_SHAFT, known.NOW_SURFACE),
-}
-_FORMS = {
-    "drive": ("drive",),
-    "reference": ("speed_reference",),
-    "controls": ("controls",),
-    "drivetrain": ("drivetrain", "process"),
-}
-_TABLES = {
-    "reference": ("preset",),
-    "controls": ("digital_input", "output"),
-    "cables": ("cable",),
-}
-_PLURALS = {
-    "preset": "Preset speeds",
-    "digital_input": "Digital inputs",
-    "output": "Relay and analogue outputs",
-    "cable": "",
-}
-"""Name above each table; none where the section's own says it."""
-
-_TERMINALS = {
-    "digital_input": ("terminal", "common_terminal"),
-    "output": ("terminal", "common_terminal"),
-}
+_FIRST_SEEN = ("station", "motors")
 
 
 class StationPage(QWidget):
@@ -109,8 +56,9 @@ class StationPage(QWidget):
         self.working = WorkingPanel()
         self.working.closed.connect(self._on_working_closed)
         self._asked_from: QWidget | None = None
-        self.settings_table = SettingsTable(session)
-        self.points = PointsTable()
+        self._order: list[QWidget] = []
+        self._proposals = Proposals(session, lambda: self.station)
+        self.is_whole = False
         self.jumps = JumpStrip(SECTIONS)
         self.jumps.asked.connect(self.go_to_section)
         self._area = self._build_area()
@@ -121,7 +69,7 @@ class StationPage(QWidget):
         layout.addWidget(self.jumps)
         layout.addWidget(self._area, 1)
         layout.addWidget(self.working)
-        self._fill_sections()
+        self._fill_first_sections()
         application = QApplication.instance()
         assert isinstance(application, QApplication)
         application.focusChanged.connect(self._on_focus_changed)
@@ -135,6 +83,7 @@ class StationPage(QWidget):
         column.setSpacing(8)
         for section in self.sections.values():
             column.addWidget(section)
+            section.setVisible(section.key in _FIRST_SEEN)
         column.addStretch(1)
         area = QScrollArea()
         area.setWidgetResizable(True)
@@ -143,47 +92,48 @@ class StationPage(QWidget):
         area.setWidget(content)
         return area
 
-    def _fill_sections(self) -> None:
+    def _fill_first_sections(self) -> None:
         own = [spec.name for spec in RECORDS["station"].fields if spec.name != "notes"]
-        self._add_form(
-            "station", RecordForm(self.session, "station", own, offers=self._offers("station"))
-        )
-        self.motors = MotorPanel(self.session, self._offers("motor"))
+        form = RecordForm(self.session, "station", own, offers=self._proposals.for_table("station"))
+        self._add_form("station", form)
+        self.motors = MotorPanel(self.session, self._proposals.for_table("motor"))
         self.motors.chosen.connect(lambda _motor: self._show_motor_figures())
-        self.sections["motors"].add(self.motors)
-        for key, tables in _FORMS.items():
+        self.sections["motors"].add(self.motors, self.motors.focus_order)
+        for key in _FIRST_SEEN:
+            self._add_figures(key)
+
+    def _fill_lower_sections(self) -> None:
+        for key, tables in FORMS.items():
             for table in tables:
-                form = RecordForm(self.session, table, offers=self._offers(table))
+                form = RecordForm(self.session, table, offers=self._proposals.for_table(table))
                 self._add_form(key, form)
-        self.sections["settings"].add(self.settings_table)
-        self.sections["reference"].add(self.points)
-        for key, tables in _TABLES.items():
+        self.settings_table = SettingsTable(self.session)
+        self.sections["settings"].add(self.settings_table, self.settings_table.focus_order)
+        self.points = PointsTable()
+        self.sections["reference"].add(self.points, self.points.focus_order)
+        for key, tables in TABLES.items():
             for table in tables:
-                self.tables[table] = RecordsTable(
-                    self.session, table, _PLURALS[table], offers=self._offers(table)
-                )
-                self.sections[key].add(self.tables[table])
+                self._add_table(key, table)
         self.notes = RecordForm(self.session, "station", ("notes",))
-        self.sections["notes"].add(self.notes)
-        for key in ("station", "motors", "reference", "drivetrain"):
-            self.figure_lists[key] = FigureList()
-            self.figure_lists[key].asked.connect(self._on_figure_asked)
-            self.sections[key].add_figures(self.figure_lists[key])
+        self.sections["notes"].add(self.notes, self.notes.focus_order)
+        for key in ("reference", "drivetrain"):
+            self._add_figures(key)
+
+    def _add_table(self, key: str, table: str) -> None:
+        made = RecordsTable(
+            self.session, table, PLURALS[table], offers=self._proposals.for_table(table)
+        )
+        self.tables[table] = made
+        self.sections[key].add(made, made.focus_order)
+
+    def _add_figures(self, key: str) -> None:
+        made = self.figure_lists[key] = FigureList()
+        made.asked.connect(self._on_figure_asked)
+        self.sections[key].add_figures(made, made.focus_order)
 
     def _add_form(self, key: str, form: RecordForm) -> None:
         self.forms[form.table] = form
-        self.sections[key].add(form)
-
-    def _offers(self, table: str) -> dict[str, Offers]:
-        found: dict[str, Offers] = {
-            name: lambda name=name: words_used(self.session.line, table, name)  # type: ignore[misc]
-            for name in free_text_fields(table)
-        }
-        for name in _TERMINALS.get(table, ()):
-            found[name] = self._terminals
-        if table == "speed_reference":
-            found["input_name"] = self._reference_inputs
-        return found
+        self.sections[key].add(form, form.focus_order)
 
     # --- showing ----------------------------------------------------------------------------
 
@@ -204,32 +154,62 @@ class StationPage(QWidget):
             return
         result = self.session.results.station(station_id)
         self.head.show_station(station, result.state)
+        self.forms["station"].show_record(station)
+        self.motors.show_station(station)
+        if self.is_whole:
+            self._show_lower_sections(station)
+        self._show_figures(result)
+        self._chain_sections()
+
+    def _show_lower_sections(self, station: Station) -> None:
         context = {"station.kind": station.kind}
         for table, form in self.forms.items():
             form.show_record(records_of(station, table)[0], context)
         self.notes.show_record(station)
-        self.motors.show_station(station)
+        points = self.session.results.station(station.id).points
+        self.points.show_points(points, self.session.line.unit_system)
         self.settings_table.show_station(station)
         for table, widget in self.tables.items():
             widget.show_records(station.id, records_of(station, table))
-        self._show_presets(station)
-        self._show_figures(result)
+        presets = station.reference.source == "preset" or bool(station.presets)
+        self.tables["preset"].setVisible(presets)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """After the first sight, fill what lies further down."""
+        super().paintEvent(event)
+        if not self.is_whole:
+            QTimer.singleShot(0, self, self.complete)
+
+    def complete(self) -> None:
+        """Fill the sections further down, which the first sight of the page does without."""
+        if not self.is_whole:
+            self.is_whole = True
+            self._fill_lower_sections()
+            for section in self.sections.values():
+                section.show()
+            if self.session.is_open:
+                self.show_station(self.station_id)
 
     def settle(self) -> None:
         """Store what is typed and not yet stored."""
-        for form in (*self.forms.values(), self.notes, self.motors.form):
+        lower = (self.notes,) if self.is_whole else ()
+        for form in (*self.forms.values(), self.motors.form, *lower):
             form.settle()
 
-    def _show_presets(self, station: Station) -> None:
-        wanted = station.reference.source == "preset" or bool(station.presets)
-        self.tables["preset"].setVisible(wanted)
+    def _chain_sections(self) -> None:
+        """Let Tab go through the sections in their order, whenever which fields apply changed."""
+        order = [held for section in self.sections.values() for held in section.focus_order()]
+        if order != self._order:
+            self._order = order
+            for before, after in itertools.pairwise(order):
+                self.setTabOrder(before, after)
 
     def _show_figures(self, result: StationResult) -> None:
         system = self.session.line.unit_system
-        for key, rules in _FIGURES.items():
+        for key, rules in FIGURES.items():
             found = [result.figures[rule.key] for rule in rules if rule.key in result.figures]
-            self.figure_lists[key].show_figures(found, system)
-        self.points.show_points(result.points, system)
+            if key in self.figure_lists:
+                self.figure_lists[key].show_figures(found, system)
         self._show_motor_figures()
         if not self.working.isHidden() and self.working.figure is not None:
             again = result.figures.get(self.working.figure.key)
@@ -247,15 +227,17 @@ class StationPage(QWidget):
 
     def go_to_section(self, key: str) -> None:
         """Bring a section to the top and put the focus into its first field."""
+        self.complete()
         section = self.sections[key]
         self._enter_section(key)
-        first = _first_input(section)
+        first = next((held for held in section.focus_order() if not held.isHidden()), None)
         if first is not None:
             first.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self._scroll_to(section)
 
     def reveal(self, table: str, record_id: int, field: str) -> bool:
         """Put the focus on a field of a record of the station; False where it is not shown."""
+        self.complete()
         station = self.station
         if station is None:
             return False
@@ -267,8 +249,10 @@ class StationPage(QWidget):
 
     def _focus(self, station: Station, table: str, record_id: int, field: str) -> bool:
         if table == "setting":
+            # A finding names the code itself, since the setting may not be entered yet.
             codes = {entry.id: entry.code for entry in station.drive.settings}
-            return self.settings_table.reveal(codes.get(record_id, ""))
+            named = any(row.code == field for row in self.settings_table.model.rows)
+            return self.settings_table.reveal(field if named else codes.get(record_id, ""))
         if table == "motor":
             self.motors.choose(record_id)
             return self.motors.form.focus_field(field)
@@ -296,19 +280,7 @@ class StationPage(QWidget):
                 return
             now = now.parentWidget()
 
-    # --- words to propose, workings ---------------------------------------------------------
-
-    def _terminals(self) -> Sequence[str]:
-        drive_type = self._drive_type()
-        return [entry.designation for entry in drive_type.terminals] if drive_type else []
-
-    def _reference_inputs(self) -> Sequence[str]:
-        drive_type = self._drive_type()
-        return [entry.name for entry in drive_type.reference_inputs] if drive_type else []
-
-    def _drive_type(self) -> Any:
-        station = self.station
-        return self.session.line.drive_type(station.drive.drive_type_id) if station else None
+    # --- workings ---------------------------------------------------------------------------
 
     def _on_figure_asked(self, figure: Figure) -> None:
         self._asked_from = QApplication.focusWidget()
@@ -317,14 +289,3 @@ class StationPage(QWidget):
     def _on_working_closed(self) -> None:
         if self._asked_from is not None:
             self._asked_from.setFocus()
-
-
-def _first_input(section: Section) -> QWidget | None:
-    """The first visible widget of a section that Tab reaches."""
-    widget = section.nextInFocusChain()
-    while widget is not None and section.isAncestorOf(widget):
-        takes_focus = bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus)
-        if takes_focus and widget.isVisibleTo(section) and widget.focusProxy() is None:
-            return widget
-        widget = widget.nextInFocusChain()
-    return None

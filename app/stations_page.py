@@ -1,9 +1,10 @@
 """The page of the stations: their list at the left, the chosen one, and remarks at the right."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel, QPushButton, QSplitter, QToolButton, QVBoxLayout, QWidget
 
+from app.drive_choice import DriveChoicePanel
 from app.finding import Found
 from app.make_like import MakeLikePanel
 from app.page import Page
@@ -11,8 +12,10 @@ from app.remarks import Remarks
 from app.session import Session
 from app.station_list import StationList
 from app.station_page import StationPage
+from app.station_records import STATION_TABLES
 from core.line import Lack
-from core.store import Changes
+from core.line.findings import Finding
+from core.store import Changes, actions
 
 _LIST_FROM_SIGNS, _REMARKS_FROM_SIGNS = 125, 160
 _NONE_YET = (
@@ -37,6 +40,7 @@ class StationsPage(Page):
         self.stations = StationList(session)
         self.station_page = StationPage(session)
         self.make_like = MakeLikePanel(session)
+        self.drive_choice = DriveChoicePanel(session)
         self.remarks = Remarks()
         self.first_button = QPushButton("Add the first station")
         self.first_button.clicked.connect(self.add_station)
@@ -70,6 +74,7 @@ class StationsPage(Page):
         column = QVBoxLayout(middle)
         column.setContentsMargins(4, 0, 4, 0)
         column.addWidget(self.make_like)
+        column.addWidget(self.drive_choice)
         column.addWidget(self._none_yet, 1)
         column.addWidget(self.station_page, 1)
         splitter = QSplitter(Qt.Orientation.Horizontal)
@@ -97,8 +102,11 @@ class StationsPage(Page):
         self.station_page.section_entered.connect(lambda _key: self._show_remarks())
         self.station_page.stepped.connect(self.stations.step)
         self.station_page.make_like_asked.connect(self.ask_make_like)
+        self.drive_choice.closed.connect(lambda: self.station_page.go_to_section("drive"))
         self.make_like.closed.connect(lambda: self.station_page.go_to_section("station"))
         self.remarks.asked.connect(self.show_lack)
+        self.remarks.finding_asked.connect(self.show_finding)
+        self.remarks.accepted.connect(self._accept)
 
     # --- showing ----------------------------------------------------------------------------
 
@@ -117,8 +125,15 @@ class StationsPage(Page):
         self._none_yet.setVisible(not ids)
         self.station_page.show_station(self.station_id)
         self._show_remarks()
-        if not ids:
+
+    def begin(self) -> None:
+        """Put the focus where one begins: on the list, or on what takes its place."""
+        if self.station_id is None:
             self.first_button.setFocus()
+        elif self.stations.isHidden():
+            self.station_page.go_to_section("station")
+        else:
+            self.stations.view.setFocus()
 
     def show_changes(self, changes: Changes) -> None:
         """Show what a step changed; an undone step of another station takes one there."""
@@ -133,6 +148,7 @@ class StationsPage(Page):
         """Show another station."""
         if station_id != self.station_id:
             self.make_like.hide()
+            self.drive_choice.hide()
             self.station_page.settle()
             self.station_id = station_id
             self.show_line()
@@ -147,6 +163,12 @@ class StationsPage(Page):
         """Ask which parts of which station to take over."""
         if self.station_id is not None:
             self.make_like.ask(self.station_id)
+
+    def ask_drive_choice(self) -> None:
+        """Rank the drive types of the file for the chosen station."""
+        if self.station_id is not None:
+            self.make_like.hide()
+            self.drive_choice.ask(self.station_id)
 
     # --- going to a place -------------------------------------------------------------------
 
@@ -170,6 +192,22 @@ class StationsPage(Page):
         """Go to the field of something still needed."""
         self.station_page.reveal(lack.table, lack.record_id, lack.field)
 
+    def show_finding(self, finding: Finding) -> None:
+        """Go to the field of a finding, on this page or another."""
+        place = finding.place
+        if finding.station_id is not None and place.table in STATION_TABLES:
+            self.stations.choose(finding.station_id)
+            self.choose(finding.station_id)
+            self.station_page.reveal(place.table, place.record_id, place.field)
+        else:
+            top = (place.table, place.record_id)
+            self.elsewhere.emit(Found(place.table, place.record_id, place.field, top, "", ""))
+
+    def _accept(self, finding: Finding, person: str, reason: str, day: str) -> None:
+        where = finding.tag or "line"
+        told = (finding.mark, finding.key, where, person, reason, day)
+        self.session.do(actions.accept_finding, *told)
+
     def _neighbour(self, ids: list[int]) -> int | None:
         """The station now in the place of the one that is gone."""
         before = [entry.station.id for entry in self.stations.model.results]
@@ -184,10 +222,17 @@ class StationsPage(Page):
         self.remarks.show_result(
             result, self.station_page.section_key, self.session.line.unit_system
         )
-        needed = len(result.lacks)
-        self.remarks_button.setText(f"Remarks ({needed})" if needed else "Remarks")
+        findings = self.session.findings
+        self.remarks.show_findings(findings, self.station_id, self.session.line.unit_system)
+        told = len(result.lacks) + len(findings.at(self.station_id))
+        self.remarks_button.setText(f"Remarks ({told})" if told else "Remarks")
 
     # --- sides that fold away ---------------------------------------------------------------
+
+    def minimumSizeHint(self) -> QSize:
+        """What the station alone needs, since the sides fold away where it is narrow."""
+        least = self.station_page.minimumSizeHint()
+        return QSize(least.width() + 24, least.height() + 8)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fold the sides away where the window is narrow."""

@@ -138,7 +138,7 @@ def _sheet(look: Colours) -> str:
     px = look.border_px
     return f"""
 QLineEdit, QComboBox, QPlainTextEdit {{
-    background: {look.base}; color: {look.text};
+    background: {look.base}; color: {look.text}; placeholder-text-color: {look.muted};
     border: {px}px solid {look.line}; border-radius: 3px; padding: 2px 5px;
 }}
 QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus {{

@@ -1,10 +1,11 @@
 """The main window: one line file at a time, its pages, its menus."""
 
-import importlib
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING, cast
 
+from PySide6.QtCore import QSize
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -16,13 +17,13 @@ from PySide6.QtWidgets import (
 )
 
 from app import failures
-from app.about import tell_about
 from app.editors import settle_focused
 from app.finding import Found
 from app.menus import Menus
 from app.notice import Notice
 from app.page import Page
 from app.page_switch import PageSwitch
+from app.pages import TITLES, make_page
 from app.samples import private_copy
 from app.session import Session
 from app.settings import Settings
@@ -33,16 +34,11 @@ from app.theme import apply_look
 from core.errors import LinebookError
 from core.store import SUFFIX, Changes, LineFile, actions
 
-_PAGES = {
-    "stations": ("Stations", "app.stations_page", "StationsPage"),
-    "grid": ("Grid", "app.grid_page", "GridPage"),
-    "drive_types": ("Drive types", "app.drive_types_page", "DriveTypesPage"),
-    "line": ("Line", "app.line_page", "LinePage"),
-    "sheets": ("Sheets", "app.sheets_page", "SheetsPage"),
-    "history": ("History", "app.history_page", "HistoryPage"),
-}
-"""Key of each page, its title, and where it is; a page is made when it is first shown."""
+if TYPE_CHECKING:  # these pages are imported when they are first shown
+    from app.drive_types_page import DriveTypesPage
+    from app.line_page import LinePage
 
+_LARGEST_AT_FIRST = QSize(1440, 900)
 _FILES = f"Linebook line (*{SUFFIX})"
 
 
@@ -58,13 +54,13 @@ class MainWindow(QMainWindow):
         self.pages = QStackedWidget()
         self.pages.addWidget(self.start_page)
         self._made: dict[str, Page] = {}
-        self.switch = PageSwitch({key: title for key, (title, _, _) in _PAGES.items()})
+        self.switch = PageSwitch(TITLES)
         self.status = StatusLine()
         self.setStatusBar(self.status)
         self.menus = Menus(self, self.settings)
         self._build_central()
         self._connect()
-        self.resize(1280, 700)
+        self.resize(self.screen().availableSize().boundedTo(_LARGEST_AT_FIRST))
         if self.settings.geometry:
             self.restoreGeometry(self.settings.geometry)
         self._show_file()
@@ -101,13 +97,10 @@ class MainWindow(QMainWindow):
     def page(self, key: str) -> Page:
         """A page by its key, made if it was never shown."""
         if key not in self._made:
-            _, module, name = _PAGES[key]
-            made = getattr(importlib.import_module(module), name)(self.session)
-            assert isinstance(made, Page)
+            made = self._made[key] = make_page(key, self.session)
+            self.pages.addWidget(made)
             if isinstance(made, StationsPage):
                 made.elsewhere.connect(self.show_found)
-            self._made[key] = made
-            self.pages.addWidget(made)
         return self._made[key]
 
     def show_page(self, key: str) -> None:
@@ -123,18 +116,22 @@ class MainWindow(QMainWindow):
         table, top_id = place.top
         if table == "drive_type":
             self.show_page("drive_types")
-            choose: Callable[[int], None] = getattr(self.page("drive_types"), "choose")  # noqa: B009
-            choose(top_id)
+            cast("DriveTypesPage", self.page("drive_types")).choose(top_id)
         else:
             self.show_page("line")
-            focus: Callable[[str, str], bool] = getattr(self.page("line"), "focus_field")  # noqa: B009
-            focus(place.table, place.field)
+            cast("LinePage", self.page("line")).focus_field(place.table, place.field)
 
     def look_for(self) -> None:
         """Find anything in the file."""
         if self.session.is_open:
             self.show_page("stations")
             self.stations.look_for()
+
+    def choose_drive_type(self) -> None:
+        """Rank the drive types of the file for the chosen station."""
+        if self.session.is_open:
+            self.show_page("stations")
+            self.stations.ask_drive_choice()
 
     def add_station(self) -> None:
         """Add a station behind the chosen one."""
@@ -270,10 +267,6 @@ class MainWindow(QMainWindow):
         """Do the newest undone step again."""
         self.session.redo()
 
-    def tell_about(self) -> None:
-        """Say what the program is, and what it is not."""
-        tell_about(self)
-
     # --- what happened ----------------------------------------------------------------------
 
     def _show_file(self) -> None:
@@ -284,7 +277,7 @@ class MainWindow(QMainWindow):
             path = self.session.book.path
             self.settings.add_recent(path)
             self.show_page("stations")
-            self.stations.stations.view.setFocus()
+            self.stations.begin()
             self.status.show_file(path)
         else:
             self.start_page.show_recent()

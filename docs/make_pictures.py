@@ -57,7 +57,7 @@ def _draw(name: str, target: Path) -> None:
 
     sample, page, scale, look = SHOTS[name]
     application = QApplication([])
-    apply_look(look)
+    apply_look(application, look)
     window = MainWindow(Settings())
     width, height = (round(side * 100 / scale) for side in SCREEN)
     window.resize(width, height)
