@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.flow_layout import FlowLayout
 from app.theme import colours
 from core.line.findings import Finding
 from core.model import Acceptance
@@ -126,14 +127,13 @@ class FindingCard(QFrame):
         column.addWidget(self._ask)
         self.setToolTip(f"Source: {finding.rule.source}")
 
-    def _buttons(self, held: Acceptance | None) -> QHBoxLayout:
-        row = QHBoxLayout()
+    def _buttons(self, held: Acceptance | None) -> FlowLayout:
+        row = FlowLayout(gap=6)
         self.go_button = QPushButton("Go to the field")
         self.go_button.setObjectName("link")
         self.go_button.clicked.connect(lambda: self.asked.emit(self.finding))
         row.addWidget(self.go_button)
-        row.addStretch(1)
-        self.accept_button = QPushButton("Accept with a reason")
+        self.accept_button = QPushButton("Accept, with a reason")
         self.accept_button.setObjectName("link")
         self.accept_button.clicked.connect(self._open_ask)
         self.accept_button.setVisible(held is None)

@@ -116,8 +116,9 @@ class StationPage(QWidget):
                 self._add_table(key, table)
         self.notes = RecordForm(self.session, "station", ("notes",))
         self.sections["notes"].add(self.notes, self.notes.focus_order)
-        for key in ("reference", "drivetrain"):
-            self._add_figures(key)
+        for key in FIGURES:
+            if key not in _FIRST_SEEN:
+                self._add_figures(key)
 
     def _add_table(self, key: str, table: str) -> None:
         made = RecordsTable(

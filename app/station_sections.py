@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 
 from core.line import Rule
+from core.line import circuit_rules as circuits
+from core.line import margin_rules as margins
 from core.line import rules as known
 
 SECTIONS: Mapping[str, str] = {
@@ -33,8 +35,35 @@ FIGURES: Mapping[str, tuple[Rule, ...]] = {
         known.WANTED_SHARE,
         known.WANTED_COUNT,
         known.POT_CURRENT,
+        margins.INPUT_STEP,
+        margins.REFERENCE_SPREAD,
     ),
-    "drivetrain": (known.TOTAL_RATIO, known.NOW_MOTOR, known.NOW_SHAFT, known.NOW_SURFACE),
+    "drive": (
+        circuits.RUNNING_CURRENT,
+        circuits.INPUT_CURRENT,
+        circuits.NEC_DESIGN,
+        circuits.NEC_DEVICE,
+        circuits.IEC_DEVICE,
+        margins.OVERLOAD_TORQUE,
+        margins.SHORTEST_UP,
+        margins.SHORTEST_DOWN,
+    ),
+    "drivetrain": (
+        known.TOTAL_RATIO,
+        known.NOW_MOTOR,
+        known.NOW_SHAFT,
+        known.NOW_SURFACE,
+        margins.INERTIA,
+        margins.TORQUE_AT_TOP,
+        margins.LOAD_AT_TOP,
+        margins.COOLED_FROM,
+    ),
+    "cables": (
+        circuits.NEC_ALLOWED,
+        circuits.NEC_CONDUCTOR,
+        circuits.NEC_EARTH,
+        circuits.NEC_DROP,
+    ),
 }
 """Figures beside the fields of a section, in their order; those of motors go by motor."""
 
