@@ -62,9 +62,13 @@ def _draw(name: str, target: Path) -> None:
     width, height = (round(side * 100 / scale) for side in SCREEN)
     window.resize(width, height)
     window.show()
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory() as made:
+        folder = Path(made) / "shed"
+        folder.mkdir()
+        # The status line shows where the file lies; a name of its own reads the same every time.
+        os.chdir(made)
         if sample:
-            private = Path(folder) / f"{sample}.linebook"
+            private = Path("shed") / f"{sample}.linebook"
             shutil.copyfile(str(files("sample_projects").joinpath(private.name)), private)
             window.open_path(private)
             if page == "history":
