@@ -67,6 +67,7 @@ def _draw(name: str, target: Path) -> None:
         folder.mkdir()
         # The status line shows where the file lies; a name of its own reads the same every time.
         os.chdir(made)
+        sys.path.insert(0, str(Path(__file__).parents[1]))
         if sample:
             private = Path("shed") / f"{sample}.linebook"
             shutil.copyfile(str(files("sample_projects").joinpath(private.name)), private)
