@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from core.collector import without_collector
 from core.model import RECORDS
 from core.store import LineFile
-from core.collector import without_collector
 from tests.core.store.guards import ask
 
 
