@@ -1,16 +1,16 @@
 """What the program is, which version it is, and what it does not take off its user."""
 
-from importlib.metadata import PackageNotFoundError, version
-
 from PySide6.QtWidgets import QMessageBox, QWidget
-
-from core.sheets.words import words_in
 
 _TOPICS = ("aid", "shock", "start", "stop", "water")
 
 
 def about_text() -> str:
     """Name, version and the cautions."""
+    from importlib.metadata import PackageNotFoundError, version
+
+    from core.sheets.words import words_in
+
     try:
         number = version("linebook")
     except PackageNotFoundError:

@@ -9,18 +9,19 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QApplication, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.field_text import companion, offered, sentence, shown, unit_shown, values_for
 from app.inputs import ChoiceInput, LineInput, NoteInput, Offers
 from app.session import Session
+from app.settling import Settling
 from core.errors import InputError
 from core.model import FieldSpec, Line
 
 REFUSED_MARK = "✗"
 
 
-class FieldEditor(QWidget):
+class FieldEditor(Settling):
     """The input of one field, with its unit, and a line beneath for what is wrong.
 
     Whoever hears `committed` answers with `show_value` of the record as it then is, or `refuse`.
@@ -180,13 +181,3 @@ def make_editor(
 ) -> FieldEditor:
     """Make the editor of a field; see `FieldEditor`."""
     return FieldEditor(spec, session, table, parent if isinstance(parent, QWidget) else None)
-
-
-def settle_focused() -> None:
-    """Store what is typed in the field that has the focus, as leaving it would."""
-    widget = QApplication.focusWidget()
-    while widget is not None:
-        if isinstance(widget, FieldEditor):
-            widget.commit()
-            return
-        widget = widget.parentWidget()

@@ -7,7 +7,7 @@ from typing import Any
 from app.field_text import sentence
 from app.grid_columns import Column, Edit, FieldEdit, SettingEdit
 from core.errors import InputError
-from core.model import RECORDS, Line
+from core.model import Line
 from core.store import LineFile, actions
 
 Place = tuple[int, int]
@@ -93,50 +93,14 @@ def store(book: LineFile, edits: Iterable[Edit], name: str) -> None:
     # A set of columns holds fields or settings, never both, so each block is one step.
     if settings:
         actions.set_settings(book, settings, name)
-    fields = [edit for edit in edits if isinstance(edit, FieldEdit)]
+    fields = plain(edit for edit in edits if isinstance(edit, FieldEdit))
     if fields:
-        actions.set_many(book, name, [(e.table, e.record_id, dict(e.values)) for e in fields])
+        actions.set_many(book, name, fields)
 
 
-def store_records(
-    book: LineFile, parent_id: int | None, edits: Iterable[FieldEdit], name: str
-) -> None:
-    """Store changes of records, new ones among them, as one step.
-
-    New records have ids below zero, as `GridModel.row_at` gives them.
-
-    Raises
-    ------
-    InputError
-        A value was refused after all, such as a name that is there twice; nothing is changed.
-    """
-    added: dict[tuple[str, int], dict[str, Any]] = {}
-    with book.step(name) as step:
-        for edit in edits:
-            if edit.record_id > 0:
-                step.set(edit.table, edit.record_id, **edit.values)
-            else:
-                added.setdefault((edit.table, edit.record_id), {}).update(edit.values)
-        for (table, _), values in added.items():
-            step.add(table, parent_id, **values)
-
-
-def remove_records(book: LineFile, table: str, record_ids: Sequence[int]) -> None:
-    """Remove records as one step.
-
-    Raises
-    ------
-    InputError
-        One of them is still in use; nothing is changed.
-    """
-    with book.step(f"Remove {_counted(table, len(record_ids))}") as step:
-        for record_id in record_ids:
-            step.remove(table, record_id)
-
-
-def _counted(table: str, count: int) -> str:
-    label = RECORDS[table].label.lower()
-    return label if count == 1 else f"{count} × {label}"
+def plain(edits: Iterable[FieldEdit]) -> list[tuple[str, int, dict[str, Any]]]:
+    """Changes of fields as the actions of the store take them: table, record, values."""
+    return [(edit.table, edit.record_id, dict(edit.values)) for edit in edits]
 
 
 def _edit(line: Line, row: Any, column: Column, put: Put) -> Edit | None:

@@ -50,7 +50,8 @@ class SettingColumn:
         if listed is None and entered is None:
             return Cell("", applies=False, tip=self._why_not(line, row))
         text = entered.shown if entered else ""
-        return Cell(text, differs=differs(entered, listed), tip=_setting_tip(entered, listed))
+        differs = listed is not None and standing(entered, listed) == "differs"
+        return Cell(text, differs=differs, tip=_setting_tip(entered, listed))
 
     def offered(self, line: Line, row: Station) -> Mapping[str, str]:
         """Texts to choose from, each with the words that offer it; none where typed freely."""
@@ -93,11 +94,6 @@ class SettingColumn:
         if drive_type is None:
             return f"{station.tag} has no drive type yet; choose one under Drives."
         return f"The drive type of {station.tag} ({drive_type.name}) does not list {self.code}."
-
-
-def differs(entered: Setting | None, listed: ListedSetting | None) -> bool:
-    """Whether an entered value is another one than the factory's."""
-    return listed is not None and standing(entered, listed) == "differs"
 
 
 def _setting_tip(entered: Setting | None, listed: ListedSetting | None) -> str:

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 from app.flow_layout import FlowLayout
 from app.grid import Grid
 from app.grid_columns import FieldColumn
-from app.grid_edits import remove_records, store_records
+from app.grid_edits import plain
 from app.grid_model import GridModel
 from app.session import Session
 from core.model import RECORDS
@@ -72,7 +72,7 @@ class RecordsPanel(QWidget):
         top, rows = self._selected()
         if rows:
             ids = [row.id for row in self.model.rows[top : top + rows]]
-            self.grid.attempt(remove_records, self.session.book, self.table, ids)
+            self.grid.attempt(actions.remove_records, self.session.book, self.table, ids)
 
     def move_rows(self, by: int) -> None:
         """Move the records of the selected rows up (-1) or down (1) by one place."""
@@ -105,4 +105,4 @@ class RecordsPanel(QWidget):
 
     def _on_edits_requested(self, edits: Any, name: str) -> None:
         book = self.session.book
-        self.grid.attempt(store_records, book, self._parent_id, edits, name)
+        self.grid.attempt(actions.store_records, book, self._parent_id, plain(edits), name)

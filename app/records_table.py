@@ -4,7 +4,7 @@ It is a grid that is as high as its rows, so that the page scrolls and not the t
 row takes new records; Tab goes on to the next cell while one types, and out of the table else.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 from PySide6.QtCore import (
@@ -32,8 +32,8 @@ from PySide6.QtWidgets import (
 
 from app.flow_layout import FlowLayout
 from app.grid import Grid
-from app.grid_columns import Column, FieldColumn
-from app.grid_edits import store_records
+from app.grid_columns import Column, FieldColumn, FieldEdit
+from app.grid_edits import plain
 from app.grid_model import GridModel, Index
 from app.grid_view import GridDelegate
 from app.inputs import Offers
@@ -259,5 +259,5 @@ class RecordsTable(QWidget):
         row = self.grid.view.currentIndex().row()
         return row if 0 <= row < len(self.model.rows) else None
 
-    def _on_edits_requested(self, edits: object, name: str) -> None:
-        self.session.do(store_records, self._parent_id, edits, name)
+    def _on_edits_requested(self, edits: Iterable[FieldEdit], name: str) -> None:
+        self.session.do(actions.store_records, self._parent_id, plain(edits), name)

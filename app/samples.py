@@ -1,8 +1,5 @@
 """The sample lines that come with the program; one always works on a private copy."""
 
-import shutil
-import tempfile
-from importlib.resources import as_file, files
 from pathlib import Path
 
 from core.store import SUFFIX
@@ -16,6 +13,10 @@ SAMPLES = {
 
 def private_copy(name: str) -> Path:
     """Copy a sample into a folder of its own; gives the copy."""
+    import shutil
+    import tempfile
+    from importlib.resources import as_file, files
+
     copy = Path(tempfile.mkdtemp(prefix="linebook-demo-")) / f"{name}{SUFFIX}"
     with as_file(files("sample_projects").joinpath(copy.name)) as sample:
         shutil.copyfile(sample, copy)

@@ -1,17 +1,21 @@
 """The one open line file as the window sees it: what it holds, what it gives, how it is changed."""
 
+from __future__ import annotations
+
 import logging
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Signal
 
 from core.errors import LinebookError
 from core.line import LineResults, compute_line
-from core.line.findings import Findings, find
 from core.model import Line
 from core.store import Changes, LineFile
+
+if TYPE_CHECKING:
+    from core.line.findings import Findings
 
 log = logging.getLogger("linebook")
 
@@ -36,6 +40,7 @@ class Session(QObject):
         self._book: LineFile | None = None
         self._results: LineResults | None = None
         self._findings: Findings | None = None
+        self._judged: LineResults | None = None
 
     @property
     def book(self) -> LineFile:
@@ -61,8 +66,12 @@ class Session(QObject):
 
     @property
     def findings(self) -> Findings:
-        """Everything the rules say about the line as it stands."""
-        assert self._findings is not None
+        """Everything the rules say about the line as it stands; they look when it is asked for."""
+        from core.line.findings import find
+
+        if self._findings is None or self._judged is not self._results:
+            self._findings = find(self.results, self._findings)
+            self._judged = self._results
         return self._findings
 
     def open(self, path: Path) -> None:
@@ -74,7 +83,7 @@ class Session(QObject):
         before = self._book
         self._book = book
         self._results = compute_line(book.line)
-        self._findings = find(self._results)
+        self._findings = None
         book.listeners.append(self._hear)
         if before is not None:
             before.close()
@@ -84,7 +93,7 @@ class Session(QObject):
         """Close the present file."""
         if self._book is not None:
             self._book.close()
-            self._book = self._results = self._findings = None
+            self._book = self._results = self._findings = self._judged = None
             self.opened.emit()
 
     def do(self, action: Callable[..., Any], *args: Any, **values: Any) -> Any:
@@ -109,5 +118,4 @@ class Session(QObject):
 
     def _hear(self, changes: Changes) -> None:
         self._results = compute_line(self.line, self._results)
-        self._findings = find(self._results, self._findings)
         self.changed.emit(changes)

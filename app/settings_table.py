@@ -10,12 +10,12 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from app.grid_columns import Cell, Column, Edit, FieldEdit, SettingEdit
 from app.grid_model import GridModel, Index
-from app.grid_settings import SettingColumn, differs
+from app.grid_settings import SettingColumn
 from app.records_table import PageTable
 from app.session import Session
 from core.errors import InputError
 from core.model import RECORDS, DriveType, Line, ListedSetting, Setting, Station
-from core.model.keypad import options_of
+from core.model.keypad import options_of, standing
 from core.store import LineFile, actions
 
 _NO_TYPE = (
@@ -113,8 +113,10 @@ class ValueColumn:
     def cell(self, line: Line, row: SettingRow) -> Cell:
         """The entered value, with what it means as tip."""
         text = row.entered.shown if row.entered else ""
-        meaning = options_of(row.listed).get(text, "") if row.listed else ""
-        return Cell(text, differs=differs(row.entered, row.listed), tip=meaning)
+        if row.listed is None:
+            return Cell(text)
+        differs = standing(row.entered, row.listed) == "differs"
+        return Cell(text, differs=differs, tip=options_of(row.listed).get(text, ""))
 
     def offered(self, line: Line, row: SettingRow) -> Mapping[str, str]:
         """The choices of the list, with their meanings."""

@@ -1,21 +1,26 @@
-"""The page of the stations: their list at the left, the chosen one, and remarks at the right."""
+"""The page of the stations: their list at the left, the chosen one, and remarks at the right.
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QResizeEvent
+The list is drawn first; everything about the chosen station is imported and built right after the
+first sight of it, so that the window is there sooner.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QLabel, QPushButton, QSplitter, QToolButton, QVBoxLayout, QWidget
 
-from app.drive_choice import DriveChoicePanel
-from app.finding import Found
-from app.make_like import MakeLikePanel
 from app.page import Page
-from app.remarks import Remarks
 from app.session import Session
 from app.station_list import StationList
-from app.station_page import StationPage
-from app.station_records import STATION_TABLES
-from core.line import Lack
-from core.line.findings import Finding
 from core.store import Changes, actions
+
+if TYPE_CHECKING:
+    from app.finding import Found
+    from core.line import Lack
+    from core.line.findings import Finding
 
 _LIST_FROM_SIGNS, _REMARKS_FROM_SIGNS = 125, 160
 _NONE_YET = (
@@ -27,6 +32,8 @@ _NONE_YET = (
 class StationsPage(Page):
     """Holds which station is chosen, and keeps list, station and remarks in step.
 
+    Before `complete`, which the first sight of the page brings about, there is the list alone.
+
     Signals:
         elsewhere: What is to be shown lies on another page.
                    arg 0: the `Found`
@@ -37,26 +44,23 @@ class StationsPage(Page):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self.station_id: int | None = None
+        self.is_whole = False
         self.stations = StationList(session)
-        self.station_page = StationPage(session)
-        self.make_like = MakeLikePanel(session)
-        self.drive_choice = DriveChoicePanel(session)
-        self.remarks = Remarks()
+        self.stations.chosen.connect(self.choose)
+        self.stations.found.connect(self.show_found)
         self.first_button = QPushButton("Add the first station")
         self.first_button.clicked.connect(self.add_station)
         self._none_yet = self._build_none_yet()
-        self.list_button = self._toggle("Stations")
-        self.remarks_button = self._toggle("Remarks")
-        self.station_page.head.add_left(self.list_button)
-        self.station_page.head.add_right(self.remarks_button)
+        self._room = (True, True)
+        self._middle = QWidget()
+        self._column = QVBoxLayout(self._middle)
+        self._column.setContentsMargins(4, 0, 4, 0)
+        self._column.addWidget(self._none_yet, 1)
         self._splitter = self._build_splitter()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(6, 4, 6, 4)
         layout.setSpacing(4)
         layout.addWidget(self._splitter, 1)
-        self._connect()
-        self._room = (True, True)
-        self._show_sides()
         self.catch_up()
 
     def _build_none_yet(self) -> QWidget:
@@ -70,23 +74,49 @@ class StationsPage(Page):
         return panel
 
     def _build_splitter(self) -> QSplitter:
-        middle = QWidget()
-        column = QVBoxLayout(middle)
-        column.setContentsMargins(4, 0, 4, 0)
-        column.addWidget(self.make_like)
-        column.addWidget(self.drive_choice)
-        column.addWidget(self._none_yet, 1)
-        column.addWidget(self.station_page, 1)
         splitter = QSplitter(Qt.Orientation.Horizontal)
         splitter.setChildrenCollapsible(False)
-        for widget, stretch in ((self.stations, 0), (middle, 1), (self.remarks, 0)):
+        for stretch, widget in enumerate((self.stations, self._middle)):
             splitter.addWidget(widget)
-            splitter.setStretchFactor(splitter.count() - 1, stretch)
+            splitter.setStretchFactor(stretch, stretch)
         sign = self.fontMetrics().averageCharWidth()
         self.stations.setMinimumWidth(24 * sign)
-        self.remarks.setMinimumWidth(26 * sign)
-        splitter.setSizes([36 * sign, 100 * sign, 32 * sign])
+        splitter.setSizes([36 * sign, 132 * sign])
         return splitter
+
+    def _build_rest(self) -> None:
+        from app.drive_choice import DriveChoicePanel
+        from app.make_like import MakeLikePanel
+        from app.remarks import Remarks
+        from app.station_page import StationPage
+
+        self.station_page = StationPage(self.session)
+        self.make_like = MakeLikePanel(self.session)
+        self.drive_choice = DriveChoicePanel(self.session)
+        self.remarks = Remarks()
+        self.list_button = self._toggle("Stations")
+        self.remarks_button = self._toggle("Remarks")
+        self.station_page.head.add_left(self.list_button)
+        self.station_page.head.add_right(self.remarks_button)
+        self._column.insertWidget(0, self.make_like)
+        self._column.insertWidget(1, self.drive_choice)
+        self._column.addWidget(self.station_page, 1)
+        sign = self.fontMetrics().averageCharWidth()
+        self.remarks.setMinimumWidth(26 * sign)
+        self._splitter.addWidget(self.remarks)
+        self._splitter.setStretchFactor(2, 0)
+        self._splitter.setSizes([36 * sign, 100 * sign, 32 * sign])
+
+    def complete(self) -> None:
+        """Build what the first sight of the page does without."""
+        if self.is_whole:
+            return
+        self._build_rest()
+        self.is_whole = True
+        self._connect()
+        self._show_sides()
+        if not self._stale:
+            self.show_line()
 
     def _toggle(self, text: str) -> QToolButton:
         button = QToolButton()
@@ -97,8 +127,6 @@ class StationsPage(Page):
         return button
 
     def _connect(self) -> None:
-        self.stations.chosen.connect(self.choose)
-        self.stations.found.connect(self.show_found)
         self.station_page.section_entered.connect(lambda _key: self._show_remarks())
         self.station_page.stepped.connect(self.stations.step)
         self.station_page.make_like_asked.connect(self.ask_make_like)
@@ -115,22 +143,25 @@ class StationsPage(Page):
         if not self.session.is_open:
             self.station_id = None
             self.stations.show_results(None, None)
-            self.station_page.show_station(None)
+            if self.is_whole:
+                self.station_page.show_station(None)
             return
         ids = [entry.id for entry in self.session.line.stations]
         if self.station_id not in ids:
             self.station_id = self._neighbour(ids)
         self.stations.show_results(self.session.results, self.station_id)
-        self.station_page.setVisible(bool(ids))
         self._none_yet.setVisible(not ids)
-        self.station_page.show_station(self.station_id)
-        self._show_remarks()
+        if self.is_whole:
+            self.station_page.setVisible(bool(ids))
+            self.station_page.show_station(self.station_id)
+            self._show_remarks()
 
     def begin(self) -> None:
         """Put the focus where one begins: on the list, or on what takes its place."""
         if self.station_id is None:
             self.first_button.setFocus()
         elif self.stations.isHidden():
+            self.complete()
             self.station_page.go_to_section("station")
         else:
             self.stations.view.setFocus()
@@ -147,6 +178,7 @@ class StationsPage(Page):
     def choose(self, station_id: int) -> None:
         """Show another station."""
         if station_id != self.station_id:
+            self.complete()
             self.make_like.hide()
             self.drive_choice.hide()
             self.station_page.settle()
@@ -194,12 +226,16 @@ class StationsPage(Page):
 
     def show_finding(self, finding: Finding) -> None:
         """Go to the field of a finding, on this page or another."""
+        from app.station_records import STATION_TABLES
+
         place = finding.place
         if finding.station_id is not None and place.table in STATION_TABLES:
             self.stations.choose(finding.station_id)
             self.choose(finding.station_id)
             self.station_page.reveal(place.table, place.record_id, place.field)
         else:
+            from app.finding import Found
+
             top = (place.table, place.record_id)
             self.elsewhere.emit(Found(place.table, place.record_id, place.field, top, "", ""))
 
@@ -231,7 +267,7 @@ class StationsPage(Page):
 
     def minimumSizeHint(self) -> QSize:
         """What the station alone needs, since the sides fold away where it is narrow."""
-        least = self.station_page.minimumSizeHint()
+        least = self.station_page.minimumSizeHint() if self.is_whole else QSize()
         return QSize(least.width() + 24, least.height() + 8)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -241,13 +277,23 @@ class StationsPage(Page):
         room = self.width() >= _LIST_FROM_SIGNS * sign, self.width() >= _REMARKS_FROM_SIGNS * sign
         if room != self._room:
             self._room = room
-            self.list_button.setChecked(False)
-            self.remarks_button.setChecked(False)
+            if self.is_whole:
+                self.list_button.setChecked(False)
+                self.remarks_button.setChecked(False)
             self._show_sides()
 
     def _show_sides(self) -> None:
-        list_room, remarks_room = getattr(self, "_room", (True, True))
+        list_room, remarks_room = self._room
+        if not self.is_whole:
+            self.stations.setVisible(list_room)
+            return
         self.list_button.setVisible(not list_room)
         self.remarks_button.setVisible(not remarks_room)
         self.stations.setVisible(list_room or self.list_button.isChecked())
         self.remarks.setVisible(remarks_room or self.remarks_button.isChecked())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """After the first sight, build the rest."""
+        super().paintEvent(event)
+        if not self.is_whole:
+            QTimer.singleShot(0, self, self.complete)

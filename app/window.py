@@ -1,7 +1,10 @@
 """The main window: one line file at a time, its pages, its menus."""
 
+from __future__ import annotations
+
 import sys
 from collections.abc import Callable
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -17,8 +20,6 @@ from PySide6.QtWidgets import (
 )
 
 from app import failures
-from app.editors import settle_focused
-from app.finding import Found
 from app.menus import Menus
 from app.notice import Notice
 from app.page import Page
@@ -27,7 +28,7 @@ from app.pages import TITLES, make_page
 from app.samples import private_copy
 from app.session import Session
 from app.settings import Settings
-from app.start_page import StartPage
+from app.settling import settle_focused
 from app.stations_page import StationsPage
 from app.status_line import StatusLine
 from app.theme import apply_look
@@ -36,23 +37,26 @@ from core.store import SUFFIX, Changes, LineFile, actions
 
 if TYPE_CHECKING:  # these pages are imported when they are first shown
     from app.drive_types_page import DriveTypesPage
+    from app.finding import Found
     from app.line_page import LinePage
+    from app.start_page import StartPage
 
 _LARGEST_AT_FIRST = QSize(1440, 900)
 _FILES = f"Linebook line (*{SUFFIX})"
 
 
 class MainWindow(QMainWindow):
-    """Holds the session and everything that shows it."""
+    """Holds the session and everything that shows it.
 
-    def __init__(self, settings: Settings | None = None) -> None:
+    With ``path`` it begins with that file; a refusal is told, and the start page stands there.
+    """
+
+    def __init__(self, settings: Settings | None = None, path: Path | None = None) -> None:
         super().__init__()
         self.settings = settings or Settings()
         self.session = Session(self)
         self.notice = Notice()
-        self.start_page = StartPage(self.settings)
         self.pages = QStackedWidget()
-        self.pages.addWidget(self.start_page)
         self._made: dict[str, Page] = {}
         self.switch = PageSwitch(TITLES)
         self.status = StatusLine()
@@ -63,7 +67,10 @@ class MainWindow(QMainWindow):
         self.resize(self.screen().availableSize().boundedTo(_LARGEST_AT_FIRST))
         if self.settings.geometry:
             self.restoreGeometry(self.settings.geometry)
-        self._show_file()
+        if path is not None:
+            self.open_path(path)
+        if not self.session.is_open:
+            self._show_file()
 
     def _build_central(self) -> None:
         central = QWidget()
@@ -76,20 +83,35 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(central)
 
     def _connect(self) -> None:
-        self.session.opened.connect(self._show_file)
+        self.session.opened.connect(self._on_opened)
         self.session.changed.connect(self._on_changed)
         self.session.refused.connect(self.notice.tell_refused)
         self.switch.chosen.connect(self.show_page)
-        self.start_page.new_asked.connect(self.ask_new)
-        self.start_page.open_asked.connect(self.ask_open)
-        self.start_page.recent_asked.connect(self.open_path)
-        self.start_page.sample_asked.connect(self.open_sample)
 
     # --- pages ------------------------------------------------------------------------------
 
+    @cached_property
+    def start_page(self) -> StartPage:
+        """What stands there while no file is open; made when it is first needed."""
+        from app.start_page import StartPage
+
+        page = StartPage(self.settings)
+        page.new_asked.connect(self.ask_new)
+        page.open_asked.connect(self.ask_open)
+        page.recent_asked.connect(self.open_path)
+        page.sample_asked.connect(self.open_sample)
+        self.pages.addWidget(page)
+        return page
+
     @property
     def stations(self) -> StationsPage:
-        """The page of the stations."""
+        """The page of the stations, with all there is of it."""
+        page = self._stations
+        page.complete()
+        return page
+
+    @property
+    def _stations(self) -> StationsPage:
         page = self.page("stations")
         assert isinstance(page, StationsPage)
         return page
@@ -269,15 +291,18 @@ class MainWindow(QMainWindow):
 
     # --- what happened ----------------------------------------------------------------------
 
+    def _on_opened(self) -> None:
+        self.notice.clear()
+        self._show_file()
+
     def _show_file(self) -> None:
         is_open = self.session.is_open
-        self.notice.clear()
         self.switch.setVisible(is_open)
         if is_open:
             path = self.session.book.path
             self.settings.add_recent(path)
             self.show_page("stations")
-            self.stations.begin()
+            self._stations.begin()
             self.status.show_file(path)
         else:
             self.start_page.show_recent()
@@ -326,9 +351,7 @@ def run_window(path: Path | None) -> int:
     application.setApplicationName("Linebook")
     settings = Settings()
     apply_look(application, settings.look)
-    window = MainWindow(settings)
+    window = MainWindow(settings, path)
     failures.install(window.session.refused.emit)
-    if path is not None:
-        window.open_path(path)
     window.show()
     return application.exec()

@@ -13,6 +13,7 @@ from core.errors import RangeError
 from core.line.figures import Workbench
 from core.line.settings import InForce, Span, in_force, span_from_words
 from core.model import DriveType, ReferenceInput, Station
+from core.model.keypad import options_of
 
 WIRED = ("potentiometer", "voltage", "current", "dac")
 HERTZ = ("keypad", "preset", "bus")
@@ -235,9 +236,17 @@ def expected_span(
     """What the input expects: its range setting where there is one, else its own range."""
     setting = in_force(station, drive_type, "reference_range")
     if setting is not None and (span := span_from_words(setting.meaning)):
-        return span
+        # A setting without any choice of this input's signal is about another input.
+        words = options_of(setting.listed).values()
+        if span.signal == entry.signal or any(_signal_of(each) == entry.signal for each in words):
+            return span
     low, high = (entry.low_v, entry.high_v) if entry.signal == "voltage" else _amps(entry)
     return None if high is None else Span(entry.signal, low or 0.0, high)
+
+
+def _signal_of(words: str) -> str:
+    span = span_from_words(words)
+    return span.signal if span else ""
 
 
 def _amps(entry: ReferenceInput) -> tuple[float | None, float | None]:

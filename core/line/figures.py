@@ -27,6 +27,7 @@ _KINDS_BY_ENDING = (
     ("_m", "size"),
     ("_v", "voltage"),
     ("_a", "current"),
+    ("_heat_w", "loss_power"),
     ("_w", "power"),
     ("_s", "time"),
 )

@@ -2,6 +2,7 @@
 
 from core.calc import cooling, drive_input, drive_rating, dynamics, motor_limits, signals
 from core.calc import uncertainty as gum
+from core.errors import RangeError
 from core.line import margin_rules as rules
 from core.line.chain import Chain, Limits
 from core.line.feed import feed_of
@@ -96,7 +97,7 @@ def _ramps(
             "ratio": ratio,
         },
     )
-    torque, speed = bench.figures.get("rated_torque_n_m"), shaft.motor_speed(top)
+    torque, speed = bench.figures.get("rated_torque_n_m"), _motor_speed(shaft, top)
     rated = torque.value if torque else None
     load = station.drivetrain.load_fraction
 
@@ -174,6 +175,14 @@ def _ramps(
             "supply_v": feed.voltage_v if feed else None,
         },
     )
+
+
+def _motor_speed(shaft: Shaft, frequency_hz: float | None) -> float | None:
+    try:
+        return shaft.motor_speed(frequency_hz)
+    except RangeError:
+        # Too weak so far above rated frequency: there is no speed at this load.
+        return None
 
 
 def _fineness(

@@ -116,9 +116,9 @@ def _feeder(
     for line in present:
         amps = tuple(amps for _, feed, amps in fed if line in feed.lines.split())
         if amps:
-            sized = nec_motors.feeder_current(amps, 0.0, 0.0)
+            sized = nec_motors.feeder_current(amps, 0.0, other)
             # The demand lowers the sum, never the quarter on top of the largest drive.
-            found.append(sized.largest_a * 0.25 + demand * sum(amps) + other)
+            found.append(sized.total_a - (1.0 - demand) * sum(amps))
     return max(found, default=0.0)
 
 

@@ -70,6 +70,57 @@ def remove_record(book: LineFile, table: str, record_id: int) -> None:
         step.remove(table, record_id)
 
 
+def store_records(
+    book: LineFile,
+    parent_id: int | None,
+    edits: Iterable[tuple[str, int, Mapping[str, Any]]],
+    name: str,
+) -> None:
+    """Store changes of records in a list, new ones among them, as one step.
+
+    Parameters
+    ----------
+    book : LineFile
+        The open file.
+    parent_id : int or None
+        The record that holds the new ones.
+    edits : iterable
+        Table, record id and values; ids below zero stand for new records, and edits with the
+        same one make one record.
+    name : str
+        Name of the step.
+
+    Raises
+    ------
+    InputError
+        A value was refused, such as a name that is there twice; nothing is changed.
+    """
+    added: dict[tuple[str, int], dict[str, Any]] = {}
+    with book.step(name) as step:
+        for table, record_id, values in edits:
+            if record_id > 0:
+                step.set(table, record_id, **values)
+            else:
+                added.setdefault((table, record_id), {}).update(values)
+        for (table, _), values in added.items():
+            step.add(table, parent_id, **values)
+
+
+def remove_records(book: LineFile, table: str, record_ids: Sequence[int]) -> None:
+    """Remove records of one table as one step.
+
+    Raises
+    ------
+    InputError
+        One of them is still in use; nothing is changed.
+    """
+    label = RECORDS[table].label.lower()
+    counted = label if len(record_ids) == 1 else f"{len(record_ids)} × {label}"
+    with book.step(f"Remove {counted}") as step:
+        for record_id in record_ids:
+            step.remove(table, record_id)
+
+
 def move_record(book: LineFile, table: str, record_id: int, place: int) -> None:
     """Put a record at another place, from 0, among its brothers."""
     with book.step(f"Move {RECORDS[table].label.lower()}") as step:

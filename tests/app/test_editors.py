@@ -7,8 +7,9 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
 
-from app.editors import make_editor, settle_focused
+from app.editors import make_editor
 from app.session import Session
+from app.settling import settle_focused
 from core.model import RECORDS
 from core.store import actions
 from tests.app.keyboard import CTRL, enter, press, replace_with, show_active, tab, type_text

@@ -58,8 +58,7 @@ from pathlib import Path
 from app.theme import apply_look
 from app.window import MainWindow
 apply_look(application, "light")
-window = MainWindow()
-window.open_path(Path(sys.argv[1]))
+window = MainWindow(path=Path(sys.argv[1]))
 ready = lambda: window.session.is_open
 watch = Watch()
 application.installEventFilter(watch)
@@ -69,8 +68,11 @@ application.exec()
 )
 
 
-def first_paint_s(code: str, *words: str) -> float:
-    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
+def first_paint_s(compiled: Path, code: str, *words: str) -> float:
+    # From the second start on, Python finds all modules compiled; some machines forbid that.
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    own = {"QT_QPA_PLATFORM": "offscreen", "PYTHONPYCACHEPREFIX": str(compiled)}
+    environment = {**kept, **own, "XDG_CONFIG_HOME": str(compiled / "settings")}
     done = subprocess.run(
         [sys.executable, "-c", code, *words],
         capture_output=True,
@@ -87,7 +89,11 @@ def first_paint_s(code: str, *words: str) -> float:
 def test_first_paint_with_a_sample_against_a_bare_window(tmp_path: Path) -> None:
     sample = tmp_path / "sample.linebook"
     sample.write_bytes(files("sample_projects").joinpath("quillback_hollow.linebook").read_bytes())
-    pairs = [(first_paint_s(OURS, str(sample)), first_paint_s(BARE)) for _ in range(9)]
+    compiled = tmp_path / "compiled"
+    pairs = [
+        (first_paint_s(compiled, OURS, str(sample)), first_paint_s(compiled, BARE))
+        for _ in range(10)
+    ][1:]
     ratios = [ours / bare for ours, bare in pairs]
     print(
         f"\nfirst paint with a sample open: {statistics.median(p[0] for p in pairs) * 1e3:.0f} ms; "

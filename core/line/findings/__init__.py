@@ -4,12 +4,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from core.line.findings import (
+    cable_rules,
     circuit_rules,
     control_rules,
     drive_rules,
+    dynamics_rules,
+    feed_rules,
+    flux_rules,
     motor_rules,
+    nameplate_rules,
+    place_rules,
     reference_rules,
+    setting_rules,
     shared_rules,
+    source_rules,
+    speed_rules,
+    supply_rules,
 )
 from core.line.findings.base import LEVELS, Finding, FindingRule, Level, Place
 from core.line.findings.view import (
@@ -23,12 +33,22 @@ from core.line.results import LineResults
 from core.model import Acceptance
 
 RULE_MODULES = (
+    cable_rules,
     circuit_rules,
     control_rules,
     drive_rules,
+    dynamics_rules,
+    feed_rules,
+    flux_rules,
     motor_rules,
+    nameplate_rules,
+    place_rules,
     reference_rules,
+    setting_rules,
     shared_rules,
+    source_rules,
+    speed_rules,
+    supply_rules,
 )
 """Importing them enters their rules."""
 

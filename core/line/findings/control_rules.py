@@ -1,13 +1,24 @@
 """Findings about starting and stopping, and about what happens when power returns."""
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 
 from core.line.findings.base import Place
 from core.line.findings.view import Found, View, station_rule
+from core.line.settings import InForce
 from core.model.choices import INPUT_FUNCTIONS
 
-_RESTARTS = ("yes", "on", "automatic", "restart", "restarts")
+_RESTARTS = re.compile(
+    r"\b(yes|on|auto|automatic(ally)?|restarts?|starts?|enabled|allowed|always|resumes?|previous|"
+    r"last|1)\b"
+)
+_STAYS_STOPPED = re.compile(
+    r"\b(no|not|off|never|disabled|inhibited|locked|blocked|prevented|forbidden|manual(ly)?|waits?|"
+    r"new|0)\b"
+)
+"""Words of a list of settings that mean a restart, and those that mean none; the latter win."""
+_STOPS = {"stop", "enable", "emergency_stop", "external_fault"}
 
 
 @station_rule(
@@ -64,11 +75,14 @@ def one_terminal_two_wires(view: View) -> Iterator[Found]:
 def no_stop(view: View) -> Iterator[Found]:
     """3-wire control without a stop, or a drive that nothing stops."""
     functions = {entry.function for entry in view.station.digital_inputs}
-    mode = view.station.controls.start_mode
+    held = view.station.controls
+    mode = held.start_mode
     if mode == "three_wire" and "stop" not in functions:
         yield view.at_controls(), {"start": "push button (3-wire)"}
     elif mode == "two_wire" and not functions & {"forward", "reverse", "enable", "stop", "start"}:
         yield view.at_controls(), {"start": "a held contact (2-wire), which is not entered"}
+    elif mode == "bus" and held.emergency_stop == "none" and not functions & _STOPS:
+        yield view.at_controls(), {"start": "the bus"}
 
 
 @station_rule(
@@ -97,17 +111,18 @@ def stop_contact_open(view: View) -> Iterator[Found]:
 def restarts_by_itself(view: View) -> Iterator[Found]:
     """A restart when power returns, as entered or as set."""
     setting = view.setting("restart_after_power")
-    if setting is not None:
-        words = setting.meaning.casefold().replace(",", " ").split()
-        if set(words) & set(_RESTARTS) and "no" not in words and "not" not in words:
-            origin = "" if setting.entered else ", factory value, not entered"
-            yield (
-                view.at_setting(setting.code),
-                {"because": f"{setting.code} = {setting.shown}: {setting.meaning}{origin}"},
-            )
-            return
-    if view.station.controls.restarts == "yes":
+    if setting is not None and _restarts(setting):
+        origin = "" if setting.entered else ", factory value, not entered"
+        meaning = "" if setting.meaning == setting.shown else f": {setting.meaning}"
+        because = f"{setting.code} = {setting.shown}{meaning}{origin}"
+        yield view.at_setting(setting.code), {"because": because}
+    elif view.station.controls.restarts == "yes":
         yield view.at_controls("restarts"), {"because": "as entered under controls"}
+
+
+def _restarts(setting: InForce) -> bool:
+    words = (setting.meaning or setting.shown).casefold()
+    return bool(_RESTARTS.search(words)) and not _STAYS_STOPPED.search(words)
 
 
 @station_rule(
@@ -133,13 +148,14 @@ def emergency_stop_by_input(view: View) -> Iterator[Found]:
 @station_rule(
     key="stop-category-2-emergency",
     level="fault",
-    says="The station has an emergency stop, and its stop category is 2.",
-    follows="Power stays on the motor after the stop; that is no emergency stop.",
-    mend="Use category 0 or 1.",
+    says="The station has an emergency stop, and its stop is entered as category 2.",
+    follows="In category 2 power stays on the motor after the stop; that is no emergency stop.",
+    mend="Let the emergency stop be of category 0 or 1; if only the normal stop is meant, accept "
+    "this with that reason.",
     source="IEC 60204-1, 9.2.5.4.2; ISO 13850",
 )
 def stop_category_2_emergency(view: View) -> Iterator[Found]:
-    """An emergency stop of category 2."""
+    """A station with an emergency stop whose stop is entered as category 2."""
     held = view.station.controls
     if held.stop_category == "2" and held.emergency_stop not in (None, "none"):
         yield view.at_controls("stop_category"), {}
@@ -148,7 +164,7 @@ def stop_category_2_emergency(view: View) -> Iterator[Found]:
 @station_rule(
     key="start-not-from-terminals",
     level="fault",
-    says="The station is wired for {wired}, setting {code} takes start and stop from {meaning}.",
+    says="The station is wired for {wired}; setting {code} takes start and stop from {meaning}.",
     follows="The buttons at the machine do nothing, or the drive starts from elsewhere.",
     mend="Set {code} to the terminals, or enter how it is started.",
     source="common practice",
@@ -166,3 +182,38 @@ def start_not_from_terminals(view: View) -> Iterator[Found]:
             view.at_setting(setting.code),
             {"wired": wired, "code": setting.code, "meaning": setting.meaning},
         )
+
+
+@station_rule(
+    key="emergency-stop-not-entered",
+    level="advice",
+    says="What the emergency stop of this station acts on is not entered.",
+    follows="Nobody can tell from the sheets whether it takes the power from the motor.",
+    mend="Enter it, or enter that the station has none; a licensed person decides whether it may "
+    "be without.",
+    source="IEC 60204-1, 9.2.5.4.2; ISO 13850",
+)
+def emergency_stop_not_entered(view: View) -> Iterator[Found]:
+    """A station with known controls and nothing about its emergency stop."""
+    held = view.station.controls
+    wired = any(entry.function == "emergency_stop" for entry in view.station.digital_inputs)
+    if held.start_mode is not None and held.emergency_stop is None and not wired:
+        yield view.at_controls("emergency_stop"), {}
+
+
+@station_rule(
+    key="emergency-stop-without-terminal",
+    level="fault",
+    says="The emergency stop acts on the drive's safety input; drive type {drive_type} lists no "
+    "such terminal.",
+    follows="Either the drive cannot do it, or the list of terminals lacks what counts most.",
+    mend="Read the drive's manual; let the stop act on a contactor if it has no rated input.",
+    source="the drive type's terminals as entered; IEC 60204-1, 9.2.5.4.2",
+)
+def emergency_stop_without_terminal(view: View) -> Iterator[Found]:
+    """A safety input that the drive type does not have."""
+    kind = view.drive_type
+    if view.station.controls.emergency_stop != "safety_function" or kind is None:
+        return
+    if kind.terminals and kind.terminal("safety_in") is None:
+        yield view.at_controls("emergency_stop"), {"drive_type": kind.name}

@@ -1,17 +1,21 @@
 """Findings that only the line as a whole can give: doubles, buses, pairs of one kind."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterator
 
+from core.calc.bus import unit_load_fit
 from core.line.findings.base import Place, Value
-from core.line.findings.view import line_rule
+from core.line.findings.view import LineFound, line_rule
 from core.line.results import LineResults
 from core.line.settings import in_force
-from core.model import Bus, Station
+from core.model import Bus, Drive, Motor, Station
 
-LineFound = tuple[Station | None, Place, dict[str, Value]]
-_UNIT_LOADS = 32
-"""EIA-485: unit loads on one segment without a repeater."""
+_PARITY_WORDS = {
+    "none": ("none", "noparity", "no", "8n1", "8n2", "off"),
+    "even": ("even", "8e1"),
+    "odd": ("odd", "8o1"),
+}
 
 
 @line_rule(
@@ -25,17 +29,18 @@ _UNIT_LOADS = 32
 def serial_number_twice(results: LineResults) -> Iterator[LineFound]:
     """One serial number at two drives or two motors."""
     for part in ("drive", "motor"):
-        held: dict[str, list[tuple[Station, int]]] = defaultdict(list)
+        held: dict[str, list[tuple[Station, Drive | Motor]]] = defaultdict(list)
         for station in results.line.stations:
-            records = [station.drive] if part == "drive" else station.motors
+            records = (station.drive,) if part == "drive" else station.motors
             for record in records:
-                if record.serial:
-                    held[record.serial].append((station, record.id))
-        for serial, places in held.items():
+                if record.serial.strip():
+                    held[record.serial.strip().casefold()].append((station, record))
+        for places in held.values():
             if len(places) > 1:
                 tags = " and ".join(f"{station.tag} ({part})" for station, _ in places)
-                station, record_id = places[1]
-                yield station, Place(part, record_id, "serial"), {"serial": serial, "tags": tags}
+                station, record = places[1]
+                values: dict[str, Value] = {"serial": record.serial.strip(), "tags": tags}
+                yield station, Place(part, record.id, "serial"), values
 
 
 def _members(results: LineResults, bus: Bus) -> list[Station]:
@@ -140,8 +145,13 @@ def bus_settings_mixed(results: LineResults) -> Iterator[LineFound]:
 
 
 def _says(meaning: str, shown: str, word: str) -> bool:
-    plain = meaning.casefold().replace(" ", "").replace(",", "").replace("'", "")
-    return word.casefold() in plain or word == shown
+    """Whether a setting's words mean this speed or parity, however the list writes them."""
+    plain = meaning.casefold().replace(" ", "").replace("\u202f", "").replace("'", "")
+    if word in _PARITY_WORDS:
+        return any(same in plain for same in _PARITY_WORDS[word])
+    numbers = re.findall(r"\d+(?:[.,]\d+)?", plain.replace(",", "") + f" {shown}")
+    in_kilo = f"{int(word) / 1000:g}"
+    return word in numbers or (in_kilo in re.findall(r"[\d.]+(?=k)", plain))
 
 
 @line_rule(
@@ -170,22 +180,34 @@ def bus_not_terminated(results: LineResults) -> Iterator[LineFound]:
 @line_rule(
     key="bus-too-many-loads",
     level="fault",
-    says="Bus {bus} has {number} devices; a segment carries {most} unit loads.",
+    says="Bus {bus}: {number} devices, the controller included, are {loads} unit loads; a segment "
+    "carries {most}.",
     follows="The lines do not swing far enough; messages are lost.",
-    mend="Use a repeater, or devices of a fraction of a unit load.",
-    source="EIA-485: 32 unit loads",
+    mend="Use a repeater, or devices of a fraction of a unit load, and enter their fraction.",
+    source="EIA-485: 32 unit loads; 1 where the drive type tells none",
 )
 def bus_too_many_loads(results: LineResults) -> Iterator[LineFound]:
-    """More devices than a segment carries; the controller counts as one."""
-    for bus in results.line.buses:
-        number = len(_members(results, bus)) + 1
-        if bus.protocol == "modbus_rtu" and number > _UNIT_LOADS:
-            values: dict[str, Value] = {
-                "bus": bus.name,
-                "number": str(number),
-                "most": str(_UNIT_LOADS),
-            }
-            yield None, Place("bus", bus.id, "name"), values
+    """More unit loads than a segment carries; the controller counts as one."""
+    for held in results.line.buses:
+        if held.protocol != "modbus_rtu":
+            continue
+        loads = [1.0]
+        for entry in results.stations:
+            if entry.station.drive.bus_id == held.id:
+                stated = entry.drive_type.unit_load if entry.drive_type else None
+                loads.append(1.0 if stated is None else stated)
+        fit = unit_load_fit(tuple(loads))
+        if not fit.fits:
+            yield (
+                None,
+                Place("bus", held.id, "name"),
+                {
+                    "bus": held.name,
+                    "number": str(len(loads)),
+                    "loads": f"{fit.needed:.4g}",
+                    "most": f"{fit.available:.4g}",
+                },
+            )
 
 
 @line_rule(
@@ -214,3 +236,47 @@ def bus_place_twice(results: LineResults) -> Iterator[LineFound]:
                         "tags": " and ".join(station.tag for station in stations),
                     },
                 )
+
+
+@line_rule(
+    key="pair-unlike",
+    level="fault",
+    says="Pair {pair}: {first} and {second} differ in {differing}.",
+    follows="One common signal gives two different speeds, and the ratio drifts with the knob.",
+    mend="Use like drives with like spans; if they are meant to differ, accept this with the "
+    "reason.",
+    source="common practice",
+)
+def pair_unlike(results: LineResults) -> Iterator[LineFound]:
+    """The two drives of a pair are of different type or span."""
+    stations = {station.id: station for station in results.line.stations}
+    for pair in results.line.pairs:
+        first = stations.get(pair.first_station_id or 0)
+        second = stations.get(pair.second_station_id or 0)
+        if first is None or second is None:
+            continue
+        differing = list(_differing(results, first, second))
+        if differing:
+            yield (
+                second,
+                Place("pair", pair.id, "name"),
+                {
+                    "pair": pair.name,
+                    "first": first.tag,
+                    "second": second.tag,
+                    "differing": ", ".join(differing),
+                },
+            )
+
+
+def _differing(results: LineResults, first: Station, second: Station) -> Iterator[str]:
+    if first.drive.drive_type_id != second.drive.drive_type_id:
+        yield "drive type"
+    one, other = results.station(first.id).limits, results.station(second.id).limits
+    if one is not None and other is not None:
+        if (one.bottom_hz, one.top_hz) != (other.bottom_hz, other.top_hz):
+            yield "frequencies at the ends of the reference"
+        if one.maximum_hz != other.maximum_hz:
+            yield "maximum frequency"
+    if first.reference.source != second.reference.source:
+        yield "kind of reference"

@@ -2,14 +2,22 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
+from core.calc import motor_limits
+from core.errors import RangeError
+from core.line.chain import WIRED
+from core.line.feed import Feed, feed_of
 from core.line.findings.base import Finding, FindingRule, Place, Value
 from core.line.results import LineResults, StationResult
 from core.line.settings import InForce, in_force
 from core.model import Bus, DriveType, Enclosure, Line, Motor, Station, Supply
 
 Found = tuple[Place, dict[str, Value]]
+_Seen = TypeVar("_Seen")
+_Given = TypeVar("_Given")
+_SAME_FLUX = 0.05
+"""Deviation of volts per hertz that counts as none; common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +46,44 @@ class View:
         """The setting with this role as it acts."""
         return in_force(self.station, self.drive_type, role)
 
+    @property
+    def motors_a(self) -> float | None:
+        """Sum of the rated currents of all motors; None where one is not entered."""
+        amps = [plate.current_a for plate in self.station.motors]
+        return None if not amps or None in amps else sum(value or 0.0 for value in amps)
+
+    @property
+    def feed(self) -> Feed | None:
+        """What feeds the drive, as far as it is entered."""
+        return feed_of(self.supply, self.station.drive.supply_lines)
+
+    @property
+    def lowest_hz(self) -> float | None:
+        """Lowest frequency in use: the minimum, or the bottom of a wired reference above it."""
+        limits = self.result.limits
+        if limits is None:
+            return None
+        if self.station.reference.source not in WIRED:
+            return limits.minimum_hz
+        return max(limits.minimum_hz, min(limits.bottom_hz, limits.top_hz))
+
+    @property
+    def base_hz(self) -> float | None:
+        """Frequency up to which the motor has its full flux.
+
+        Above rated frequency on purpose, with voltage and frequency set in the ratio of the plate
+        (a 230 V 50 Hz motor at 400 V 87 Hz), it is the frequency that is set.
+        """
+        plate, voltage = self.motor, self.setting("motor_voltage")
+        frequency = self.setting("motor_frequency")
+        rated = plate.frequency_hz if plate else None
+        if not self.station.above_base or voltage is None or frequency is None or plate is None:
+            return rated
+        if not (voltage.value and frequency.value and plate.voltage_v and rated):
+            return rated
+        kept = motor_limits.flux_share(voltage.value, frequency.value, plate.voltage_v, rated)
+        return frequency.value if abs(kept - 1.0) <= _SAME_FLUX else rated
+
     def at_drive(self, field: str = "drive_type_id") -> Place:
         """The station's drive as a place to look."""
         return Place("drive", self.station.drive.id, field)
@@ -60,7 +106,8 @@ class View:
 
 
 StationRule = Callable[[View], Iterable[Found]]
-LineRule = Callable[[LineResults], Iterable[tuple[Station | None, Place, dict[str, Value]]]]
+LineFound = tuple[Station | None, Place, dict[str, Value]]
+LineRule = Callable[[LineResults], Iterable[LineFound]]
 
 STATION_RULES: dict[str, tuple[FindingRule, StationRule]] = {}
 LINE_RULES: dict[str, tuple[FindingRule, LineRule]] = {}
@@ -93,13 +140,21 @@ def line_rule(**words: Any) -> Callable[[LineRule], LineRule]:
 def findings_at(view: View) -> Iterator[Finding]:
     """All findings of one station."""
     for rule, function in STATION_RULES.values():
-        for place, values in function(view):
+        for place, values in _judged(function, view):
             yield Finding(rule, view.station.id, view.station.tag, place, values)
+
+
+def _judged(function: Callable[[_Seen], Iterable[_Given]], seen: _Seen) -> list[_Given]:
+    try:
+        return list(function(seen))
+    except RangeError:
+        # An entry that no formula takes: the figure that rests on it tells so, beside the field.
+        return []
 
 
 def findings_of_line(results: LineResults) -> Iterator[Finding]:
     """The findings that only the line as a whole can give."""
     for rule, function in LINE_RULES.values():
-        for station, place, values in function(results):
+        for station, place, values in _judged(function, results):
             tag = station.tag if station else ""
             yield Finding(rule, station.id if station else None, tag, place, values)

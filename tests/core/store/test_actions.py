@@ -15,11 +15,13 @@ from core.store.actions import (
     free_name,
     move_record,
     remove_record,
+    remove_records,
     remove_station,
     set_feeds,
     set_fields,
     set_many,
     set_settings,
+    store_records,
     take_over,
 )
 from tests.core.store.test_linefile import copied_line
@@ -362,3 +364,60 @@ def test_copied_drive_type_has_the_same_lists_and_a_free_name(filled_two: LineFi
         assert not {entry.id for entry in old} & {entry.id for entry in new}
     same = [f.name for f in RECORDS["drive_type"].fields if f.name != "name"]
     assert [getattr(copy, n) for n in same] == [getattr(source, n) for n in same]
+
+
+def names(book: LineFile) -> list[str]:
+    return [person.name for person in book.line.people]
+
+
+@pytest.fixture
+def crew(book: LineFile) -> LineFile:
+    for name in ("Ann", "Ben", "Cid"):
+        add_record(book, "person", name=name)
+    book.forget_steps()
+    return book
+
+
+def test_changes_and_new_records_of_a_list_are_one_step(crew: LineFile) -> None:
+    first = crew.line.people[0].id
+    edits: list[tuple[str, int, dict[str, object]]] = [
+        ("person", -1, {"name": "Dot"}),
+        ("person", first, {"name": "Anne"}),
+        ("person", -2, {"name": "Eve"}),
+        ("person", -1, {"role": "Electrician"}),
+    ]
+    store_records(crew, None, edits, "Paste people")
+    assert names(crew) == ["Anne", "Ben", "Cid", "Dot", "Eve"]
+    assert crew.line.people[3].role == "Electrician"
+    assert crew.undo_name == "Paste people"
+    crew.undo()
+    assert names(crew) == ["Ann", "Ben", "Cid"]
+
+
+def test_a_list_with_one_wrong_record_is_not_stored_at_all(listed: LineFile) -> None:
+    before, newest = listed.line, listed.undo_name
+    edits: list[tuple[str, int, dict[str, object]]] = [
+        ("drive_type", before.drive_types[0].id, {"name": "Renamed"}),
+        ("drive_type", -1, {"name": "Renamed"}),
+    ]
+    with pytest.raises(InputError):
+        store_records(listed, None, edits, "Paste drive types")
+    assert listed.line == before
+    assert listed.undo_name == newest
+
+
+def test_several_records_are_removed_as_one_step_with_their_number(crew: LineFile) -> None:
+    first, second, _ = crew.line.people
+    remove_records(crew, "person", [first.id, second.id])
+    assert names(crew) == ["Cid"]
+    assert crew.undo_name == "Remove 2 × person"
+    crew.undo()
+    assert names(crew) == ["Ann", "Ben", "Cid"]
+
+
+def test_records_in_use_are_not_removed_nor_those_beside_them(listed: LineFile) -> None:
+    add_record(listed, "drive_type", name="Spare")
+    used, spare = listed.line.drive_types
+    with pytest.raises(InputError):
+        remove_records(listed, "drive_type", [spare.id, used.id])
+    assert [entry.name for entry in listed.line.drive_types] == [used.name, "Spare"]
