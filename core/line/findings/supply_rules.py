@@ -193,8 +193,8 @@ def leakage_sum(results: LineResults) -> Iterator[LineFound]:
 @line_rule(
     key="enclosure-too-hot",
     level="fault",
-    says="Enclosure {enclosure}: {inside_heat_w} of heat inside, {allowed_heat_w} may be; it reaches "
-    "{inside_k} ({basis}).",
+    says="Enclosure {enclosure}: {inside_heat_w} of heat inside, {allowed_heat_w} may be; it "
+    "reaches {inside_k} ({basis}).",
     follows="Drives trip on heat on the first hot day, and their capacitors age fast.",
     mend="Fit a fan or a larger enclosure, or move drives out.",
     source="k·A·ΔT and fan air; IEC TR 60890 surface factors from memory",
