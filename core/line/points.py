@@ -1,5 +1,6 @@
 """What follows from each position of a station's reference."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from core.calc import drivetrain, reference
@@ -42,8 +43,11 @@ def points_of(
 
 
 def _hertz_point(share: float, shaft: Shaft, limits: Limits) -> Point:
-    frequency = reference.limited_frequency_hz(
-        share * limits.maximum_hz, limits.minimum_hz, limits.maximum_hz
+    frequency = _or_none(
+        reference.limited_frequency_hz,
+        share * limits.maximum_hz,
+        limits.minimum_hz,
+        limits.maximum_hz,
     )
     return _with_speeds(Point(share, frequency_hz=frequency), shaft)
 
@@ -66,17 +70,18 @@ def _signal_point(share: float, shaft: Shaft, chain: Chain) -> Point:
 
 
 def _with_speeds(point: Point, shaft: Shaft) -> Point:
-    try:
-        speed = shaft.motor_speed(point.frequency_hz)
-    except RangeError:
-        speed = None
+    speed = _or_none(shaft.motor_speed, point.frequency_hz)
     if speed is None or shaft.ratio is None:
         return replace(point, motor_rad_s=speed)
-    turned = drivetrain.shaft_speed_rad_s(speed, shaft.ratio)
-    surface = shaft.to_surface
-    return replace(
-        point,
-        motor_rad_s=speed,
-        shaft_rad_s=turned,
-        surface_m_s=surface(turned) if surface else None,
-    )
+    ratio, surface = shaft.ratio, shaft.to_surface
+    turned = _or_none(lambda: drivetrain.shaft_speed_rad_s(speed, ratio))
+    moved = None if surface is None or turned is None else _or_none(surface, turned)
+    return replace(point, motor_rad_s=speed, shaft_rad_s=turned, surface_m_s=moved)
+
+
+def _or_none(function: Callable[..., float | None], *given: float | None) -> float | None:
+    """What a formula gives; None where it refuses its inputs, which the figures tell."""
+    try:
+        return function(*given)
+    except RangeError:
+        return None

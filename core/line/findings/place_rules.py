@@ -4,9 +4,7 @@ import re
 from collections.abc import Iterator
 
 from core.line.findings.base import Place
-from core.line.findings.view import Found, LineFound, View, line_rule, station_rule
-from core.line.results import LineResults
-from core.line.service import enclosure_heats
+from core.line.findings.view import Found, LineFound, LineView, View, line_rule, station_rule
 
 _WATER_DIGIT = {"washdown": 5, "damp": 4}
 """Second digit of the IP code that an area asks for; common practice."""
@@ -86,15 +84,15 @@ def water_digit(protection: str) -> int | None:
     mend="Cool the enclosure better, or use the drive's derating for this temperature.",
     source="the drive's rating as entered; heat balance of the enclosure",
 )
-def drive_too_warm(results: LineResults) -> Iterator[LineFound]:
+def drive_too_warm(whole: LineView) -> Iterator[LineFound]:
     """The inside of an enclosure gets warmer than a drive in it stands."""
     inside = {}
-    for heat in enclosure_heats(results):
+    for heat in whole.heats:
         if heat.inside_k is not None:
             inside[heat.enclosure.id] = (heat.enclosure, "reaches", heat.inside_k)
         elif heat.enclosure.inside_max_k is not None:
             inside[heat.enclosure.id] = (heat.enclosure, "may reach", heat.enclosure.inside_max_k)
-    for entry in results.stations:
+    for entry in whole.stations:
         held = inside.get(entry.station.drive.enclosure_id or 0)
         stands = entry.drive_type.ambient_max_k if entry.drive_type else None
         if held is None or stands is None or held[2] <= stands + 0.05:

@@ -6,8 +6,7 @@ from collections.abc import Iterator
 
 from core.calc.bus import unit_load_fit
 from core.line.findings.base import Place, Value
-from core.line.findings.view import LineFound, line_rule
-from core.line.results import LineResults
+from core.line.findings.view import LineFound, LineView, line_rule
 from core.line.settings import in_force
 from core.model import Bus, Drive, Motor, Station
 
@@ -26,11 +25,11 @@ _PARITY_WORDS = {
     mend="Read the number from the plate again.",
     source="common practice",
 )
-def serial_number_twice(results: LineResults) -> Iterator[LineFound]:
+def serial_number_twice(whole: LineView) -> Iterator[LineFound]:
     """One serial number at two drives or two motors."""
     for part in ("drive", "motor"):
         held: dict[str, list[tuple[Station, Drive | Motor]]] = defaultdict(list)
-        for station in results.line.stations:
+        for station in whole.line.stations:
             records = (station.drive,) if part == "drive" else station.motors
             for record in records:
                 if record.serial.strip():
@@ -43,8 +42,8 @@ def serial_number_twice(results: LineResults) -> Iterator[LineFound]:
                 yield station, Place(part, record.id, "serial"), values
 
 
-def _members(results: LineResults, bus: Bus) -> list[Station]:
-    return [station for station in results.line.stations if station.drive.bus_id == bus.id]
+def _members(whole: LineView, bus: Bus) -> list[Station]:
+    return [station for station in whole.line.stations if station.drive.bus_id == bus.id]
 
 
 @line_rule(
@@ -55,11 +54,11 @@ def _members(results: LineResults, bus: Bus) -> list[Station]:
     mend="Give every drive its own address.",
     source="Modbus over serial line, 2.2: one address, one device",
 )
-def bus_address_twice(results: LineResults) -> Iterator[LineFound]:
+def bus_address_twice(whole: LineView) -> Iterator[LineFound]:
     """Two drives with one address."""
-    for bus in results.line.buses:
+    for bus in whole.line.buses:
         held: dict[int, list[Station]] = defaultdict(list)
-        for station in _members(results, bus):
+        for station in _members(whole, bus):
             if station.drive.bus_address is not None:
                 held[station.drive.bus_address].append(station)
         for address, stations in held.items():
@@ -81,10 +80,10 @@ def bus_address_twice(results: LineResults) -> Iterator[LineFound]:
     mend="Set an address from 1 to 247 and enter it.",
     source="Modbus over serial line, 2.2",
 )
-def bus_address_missing(results: LineResults) -> Iterator[LineFound]:
+def bus_address_missing(whole: LineView) -> Iterator[LineFound]:
     """A drive on a bus without an address."""
-    for bus in results.line.buses:
-        for station in _members(results, bus):
+    for bus in whole.line.buses:
+        for station in _members(whole, bus):
             if station.drive.bus_address is None:
                 yield station, Place("drive", station.drive.id, "bus_address"), {"bus": bus.name}
 
@@ -97,9 +96,9 @@ def bus_address_missing(results: LineResults) -> Iterator[LineFound]:
     mend="Bring both to one address.",
     source="common practice",
 )
-def bus_address_not_as_set(results: LineResults) -> Iterator[LineFound]:
+def bus_address_not_as_set(whole: LineView) -> Iterator[LineFound]:
     """The entered address differs from the drive's own setting."""
-    for entry in results.stations:
+    for entry in whole.stations:
         address = entry.station.drive.bus_address
         setting = in_force(entry.station, entry.drive_type, "bus_address")
         if address is None or setting is None or not setting.entered:
@@ -120,10 +119,10 @@ def bus_address_not_as_set(results: LineResults) -> Iterator[LineFound]:
     mend="Set {code} to {wanted}.",
     source="Modbus over serial line, 2.4: one speed and parity for all",
 )
-def bus_settings_mixed(results: LineResults) -> Iterator[LineFound]:
+def bus_settings_mixed(whole: LineView) -> Iterator[LineFound]:
     """A drive whose speed or parity differs from its bus."""
-    buses = {bus.id: bus for bus in results.line.buses}
-    for entry in results.stations:
+    buses = {bus.id: bus for bus in whole.line.buses}
+    for entry in whole.stations:
         bus = buses.get(entry.station.drive.bus_id or 0)
         if bus is None:
             continue
@@ -162,10 +161,10 @@ def _says(meaning: str, shown: str, word: str) -> bool:
     mend="Put 120 to 150 Ω across the pair at both ends of the chain, and nowhere else.",
     source="Modbus over serial line, 3.4.5; EIA-485",
 )
-def bus_not_terminated(results: LineResults) -> Iterator[LineFound]:
+def bus_not_terminated(whole: LineView) -> Iterator[LineFound]:
     """A serial bus that lacks a termination at one end or both."""
-    for bus in results.line.buses:
-        if bus.protocol != "modbus_rtu" or not _members(results, bus):
+    for bus in whole.line.buses:
+        if bus.protocol != "modbus_rtu" or not _members(whole, bus):
             continue
         ends = []
         if not bus.terminated_at_controller:
@@ -186,13 +185,13 @@ def bus_not_terminated(results: LineResults) -> Iterator[LineFound]:
     mend="Use a repeater, or devices of a fraction of a unit load, and enter their fraction.",
     source="EIA-485: 32 unit loads; 1 where the drive type tells none",
 )
-def bus_too_many_loads(results: LineResults) -> Iterator[LineFound]:
+def bus_too_many_loads(whole: LineView) -> Iterator[LineFound]:
     """More unit loads than a segment carries; the controller counts as one."""
-    for held in results.line.buses:
+    for held in whole.line.buses:
         if held.protocol != "modbus_rtu":
             continue
         loads = [1.0]
-        for entry in results.stations:
+        for entry in whole.stations:
             if entry.station.drive.bus_id == held.id:
                 stated = entry.drive_type.unit_load if entry.drive_type else None
                 loads.append(1.0 if stated is None else stated)
@@ -218,11 +217,11 @@ def bus_too_many_loads(results: LineResults) -> Iterator[LineFound]:
     mend="Number the drives in the order in which the cable runs.",
     source="common practice",
 )
-def bus_place_twice(results: LineResults) -> Iterator[LineFound]:
+def bus_place_twice(whole: LineView) -> Iterator[LineFound]:
     """Two drives at one place of the chain."""
-    for bus in results.line.buses:
+    for bus in whole.line.buses:
         held: dict[int, list[Station]] = defaultdict(list)
-        for station in _members(results, bus):
+        for station in _members(whole, bus):
             if station.drive.bus_place is not None:
                 held[station.drive.bus_place].append(station)
         for number, stations in held.items():
@@ -247,15 +246,15 @@ def bus_place_twice(results: LineResults) -> Iterator[LineFound]:
     "reason.",
     source="common practice",
 )
-def pair_unlike(results: LineResults) -> Iterator[LineFound]:
+def pair_unlike(whole: LineView) -> Iterator[LineFound]:
     """The two drives of a pair are of different type or span."""
-    stations = {station.id: station for station in results.line.stations}
-    for pair in results.line.pairs:
+    stations = {station.id: station for station in whole.line.stations}
+    for pair in whole.line.pairs:
         first = stations.get(pair.first_station_id or 0)
         second = stations.get(pair.second_station_id or 0)
         if first is None or second is None:
             continue
-        differing = list(_differing(results, first, second))
+        differing = list(_differing(whole, first, second))
         if differing:
             yield (
                 second,
@@ -269,10 +268,10 @@ def pair_unlike(results: LineResults) -> Iterator[LineFound]:
             )
 
 
-def _differing(results: LineResults, first: Station, second: Station) -> Iterator[str]:
+def _differing(whole: LineView, first: Station, second: Station) -> Iterator[str]:
     if first.drive.drive_type_id != second.drive.drive_type_id:
         yield "drive type"
-    one, other = results.station(first.id).limits, results.station(second.id).limits
+    one, other = whole.results.station(first.id).limits, whole.results.station(second.id).limits
     if one is not None and other is not None:
         if (one.bottom_hz, one.top_hz) != (other.bottom_hz, other.top_hz):
             yield "frequencies at the ends of the reference"

@@ -6,9 +6,8 @@ from core.calc import iec_conductors, leakage, nec_conductors
 from core.errors import RangeError
 from core.line.feed import feed_of
 from core.line.findings.base import Place
-from core.line.findings.view import LineFound, line_rule
-from core.line.results import LineResults
-from core.line.service import EnclosureHeat, SupplyLoad, enclosure_heats, supply_loads
+from core.line.findings.view import LineFound, LineView, line_rule
+from core.line.service import EnclosureHeat, SupplyLoad
 
 _EVEN = 0.2
 """Deviation of the heaviest line from the mean that is worth a word; common practice."""
@@ -25,9 +24,9 @@ _LIGHT = 0.25
     mend="Run fewer drives at once, move drives to another line, or have the service enlarged.",
     source="sum of rated input currents; NEC 430.24 under NEC rules",
 )
-def service_overloaded(results: LineResults) -> Iterator[LineFound]:
+def service_overloaded(whole: LineView) -> Iterator[LineFound]:
     """The drives together ask more than the service gives."""
-    for load in supply_loads(results):
+    for load in whole.loads:
         rating = load.supply.service_rating_a
         if rating is not None and load.heaviest_a > rating:
             yield (
@@ -51,9 +50,9 @@ def service_overloaded(results: LineResults) -> Iterator[LineFound]:
     mend="Have the service enlarged, or feed drives from another supply.",
     source="NEC 430.24; 125 % of the largest, and the rest",
 )
-def feeder_overloaded(results: LineResults) -> Iterator[LineFound]:
+def feeder_overloaded(whole: LineView) -> Iterator[LineFound]:
     """The lines stay below the service rating, but not with the quarter that the NEC adds."""
-    for load in supply_loads(results):
+    for load in whole.loads:
         rating = load.supply.service_rating_a
         if rating is not None and load.heaviest_a <= rating < load.feeder_a * 0.999:
             yield (
@@ -72,13 +71,13 @@ def feeder_overloaded(results: LineResults) -> Iterator[LineFound]:
     mend="Check the feeder with its true insulation, way of laying and temperature.",
     source="NEC Table 310.16; IEC 60364-5-52 Tables B.52.2 and B.52.4; an estimate",
 )
-def feeder_conductor(results: LineResults) -> Iterator[LineFound]:
+def feeder_conductor(whole: LineView) -> Iterator[LineFound]:
     """The feeder's conductor against what it has to carry, laid as is usual."""
-    for load in supply_loads(results):
+    for load in whole.loads:
         area = load.supply.feeder_conductor_m2
         if area is None or not load.feeder_a:
             continue
-        carries, basis = _feeder_carries(results.line.wiring_rules, load, area)
+        carries, basis = _feeder_carries(whole.line.wiring_rules, load, area)
         if carries is not None and carries < load.feeder_a * 0.999:
             yield (
                 None,
@@ -115,9 +114,9 @@ def _feeder_carries(rules: str, load: SupplyLoad, area_m2: float) -> tuple[float
     mend="Feed drives from two or three lines, or have the neutral enlarged.",
     source="sum of triplen harmonics; a usual spectrum of small rectifiers, an estimate",
 )
-def neutral_overloaded(results: LineResults) -> Iterator[LineFound]:
+def neutral_overloaded(whole: LineView) -> Iterator[LineFound]:
     """More current in the neutral than in any line may flow."""
-    for load in supply_loads(results):
+    for load in whole.loads:
         rating = load.supply.service_rating_a
         if rating is not None and load.neutral_a > rating:
             yield (
@@ -135,10 +134,10 @@ def neutral_overloaded(results: LineResults) -> Iterator[LineFound]:
     mend="Feed some drives from another line.",
     source="largest deviation over the mean; 20 % is common practice",
 )
-def legs_uneven(results: LineResults) -> Iterator[LineFound]:
+def legs_uneven(whole: LineView) -> Iterator[LineFound]:
     """The lines of a supply are loaded unevenly."""
-    for load in supply_loads(results):
-        if load.imbalance_share > _EVEN and _could_be_even(results, load):
+    for load in whole.loads:
+        if load.imbalance_share > _EVEN and _could_be_even(whole, load):
             lines = ", ".join(f"{line} {amps:.1f} A" for line, amps in load.line_a.items())
             place = Place("supply", load.supply.id, "kind")
             yield (
@@ -148,11 +147,11 @@ def legs_uneven(results: LineResults) -> Iterator[LineFound]:
             )
 
 
-def _could_be_even(results: LineResults, load: SupplyLoad) -> bool:
+def _could_be_even(whole: LineView, load: SupplyLoad) -> bool:
     """Whether there is something to move, and enough of it to matter."""
     if load.used_share is not None and load.used_share < _LIGHT:
         return False
-    held = (entry.station.drive for entry in results.stations)
+    held = (entry.station.drive for entry in whole.stations)
     feeds = [feed_of(load.supply, d.supply_lines) for d in held if d.supply_id == load.supply.id]
     return sum(feed is not None and feed.phases == 1 for feed in feeds) > 1
 
@@ -166,14 +165,14 @@ def _could_be_even(results: LineResults, load: SupplyLoad) -> bool:
     mend="Spread the drives over several devices, or use one for a higher current where allowed.",
     source="IEC 60364-5-53: standing leakage at most 30 % of the rated residual current",
 )
-def leakage_sum(results: LineResults) -> Iterator[LineFound]:
+def leakage_sum(whole: LineView) -> Iterator[LineFound]:
     """The leakage of all drives behind one residual-current device."""
-    for supply in results.line.supplies:
+    for supply in whole.line.supplies:
         if supply.rcd_type in (None, "none") or supply.rcd_trip_a is None:
             continue
         leaks = tuple(
             entry.drive_type.leakage_a
-            for entry in results.stations
+            for entry in whole.stations
             if entry.station.drive.supply_id == supply.id
             and entry.drive_type is not None
             and entry.drive_type.leakage_a
@@ -199,9 +198,9 @@ def leakage_sum(results: LineResults) -> Iterator[LineFound]:
     mend="Fit a fan or a larger enclosure, or move drives out.",
     source="k·A·ΔT and fan air; IEC TR 60890 surface factors from memory",
 )
-def enclosure_too_hot(results: LineResults) -> Iterator[LineFound]:
+def enclosure_too_hot(whole: LineView) -> Iterator[LineFound]:
     """More heat inside than walls and fan carry away."""
-    for heat in enclosure_heats(results):
+    for heat in whole.heats:
         if heat.allowed_w is not None and heat.inside_k and heat.heat_w > heat.allowed_w * 1.001:
             yield (
                 None,
@@ -230,9 +229,9 @@ def _basis(heat: EnclosureHeat) -> str:
     mend="Place the enclosure where it is cooler, or use a cooling unit.",
     source="heat flows from warm to cold only",
 )
-def enclosure_no_colder_outside(results: LineResults) -> Iterator[LineFound]:
+def enclosure_no_colder_outside(whole: LineView) -> Iterator[LineFound]:
     """Outside as warm as the inside may be, with heat inside."""
-    for heat in enclosure_heats(results):
+    for heat in whole.heats:
         held = heat.enclosure
         if held.ambient_max_k is None or held.inside_max_k is None or not heat.heat_w:
             continue

@@ -10,6 +10,7 @@ from core.line.chain import WIRED
 from core.line.feed import Feed, feed_of
 from core.line.findings.base import Finding, FindingRule, Place, Value
 from core.line.results import LineResults, StationResult
+from core.line.service import EnclosureHeat, SupplyLoad, enclosure_heats, supply_loads
 from core.line.settings import InForce, in_force
 from core.model import Bus, DriveType, Enclosure, Line, Motor, Station, Supply
 
@@ -105,9 +106,28 @@ class View:
         return Place("drivetrain", self.station.drivetrain.id, field)
 
 
+@dataclass(frozen=True, slots=True)
+class LineView:
+    """The line as a whole, with what its drives together ask of supplies and enclosures."""
+
+    results: LineResults
+    loads: tuple[SupplyLoad, ...]
+    heats: tuple[EnclosureHeat, ...]
+
+    @property
+    def line(self) -> Line:
+        """The line itself."""
+        return self.results.line
+
+    @property
+    def stations(self) -> tuple[StationResult, ...]:
+        """The results of all stations."""
+        return self.results.stations
+
+
 StationRule = Callable[[View], Iterable[Found]]
 LineFound = tuple[Station | None, Place, dict[str, Value]]
-LineRule = Callable[[LineResults], Iterable[LineFound]]
+LineRule = Callable[[LineView], Iterable[LineFound]]
 
 STATION_RULES: dict[str, tuple[FindingRule, StationRule]] = {}
 LINE_RULES: dict[str, tuple[FindingRule, LineRule]] = {}
@@ -154,7 +174,8 @@ def _judged(function: Callable[[_Seen], Iterable[_Given]], seen: _Seen) -> list[
 
 def findings_of_line(results: LineResults) -> Iterator[Finding]:
     """The findings that only the line as a whole can give."""
+    seen = LineView(results, supply_loads(results), enclosure_heats(results))
     for rule, function in LINE_RULES.values():
-        for station, place, values in _judged(function, results):
+        for station, place, values in _judged(function, seen):
             tag = station.tag if station else ""
             yield Finding(rule, station.id if station else None, tag, place, values)

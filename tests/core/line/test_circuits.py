@@ -112,7 +112,7 @@ def test_nec_names_what_was_not_entered():
     found = nec(insulation=None, ambient_k=None, conductor_m2=None)
     assert found["conductor_needed_m2"].value is None
     assert found["conductor_needed_m2"].lacks == ("insulation", "ambient")
-    assert found["conductor_allowed_a"].lacks == ("conductor", "insulation", "ambient")
+    assert found["conductor_allowed_a"].lacks == ("area", "insulation", "ambient")
     assert "430.122" in found["branch_design_current_a"].source
     assert "NEC 2023" in found["conductor_allowed_a"].source
 
@@ -128,7 +128,7 @@ def test_iec_branch_worked_by_hand():
     # 60364-4-43 433.1: 9 A ≤ C10 at least. B2, PVC, two loaded, 2.5 mm²: 23 A * 0.94 * 0.80.
     found = iec()
     assert found["branch_design_current_a"].value == 9.0
-    assert found["protection_least_a"].value == 10.0
+    assert found["protection_lowest_a"].value == 10.0
     assert found["conductor_allowed_a"].value == pytest.approx(17.296)
     # C16 needs 16 A: 1.5 mm² has 16.5 * 0.752 = 12.4 A, 2.5 mm² has 17.3 A.
     assert found["conductor_needed_m2"].value == pytest.approx(2.5 * MM2)
