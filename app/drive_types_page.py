@@ -44,6 +44,8 @@ class DriveTypesPage(Page):
         self.types.setAccessibleName("Drive types")
         self.types.setMinimumWidth(_LIST_WIDTH // 2)
         self.types.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.types.setWordWrap(True)
+        self.types.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.faults = FaultList()
         self.form = RecordForm(session, "drive_type", columns=_FORM_COLUMNS)
         self.panels = {table: RecordsPanel(session, table) for _, table, _ in _PARTS}

@@ -10,6 +10,7 @@ from core.model import RECORDS, Line
 
 MOST_FOUND = 60
 _SORTS = ("text", "long_text")
+_DULL = "unit"  # that of a listed setting, which nobody looks for and every second one has
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,8 @@ def _places(line: Line) -> Iterator[Found]:
 def _of_record(table: str, record: Any, holder: str, top: tuple[str, int]) -> Iterator[Found]:
     spec = RECORDS[table]
     for field in spec.fields:
-        text = getattr(record, field.name) if field.sort in _SORTS else ""
+        worth = field.sort in _SORTS and field.name != _DULL
+        text = getattr(record, field.name) if worth else ""
         if text:
             where = " ".join(dict.fromkeys((holder, spec.label, field.label)))
             yield Found(table, record.id, field.name, top, where, text)

@@ -13,9 +13,14 @@ FocusOrder = Callable[[], Sequence[QWidget]]
 
 
 class Section(QFrame):
-    """A titled frame; what is computed stands at the right of the fields, or below where narrow."""
+    """A titled frame; what is computed stands at the right of the fields, or below where narrow.
 
-    def __init__(self, key: str, title: str, parent: QWidget | None = None) -> None:
+    With ``is_wide`` its fields take the whole width, and what is computed stands always below.
+    """
+
+    def __init__(
+        self, key: str, title: str, *, is_wide: bool = False, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
         self.key, self.title = key, title
         self.setObjectName("section")
@@ -25,7 +30,7 @@ class Section(QFrame):
         self.fields.setSpacing(6)
         self.figures = QVBoxLayout()
         self.figures.setSpacing(6)
-        self._has_figures = False
+        self._has_figures, self._is_wide = False, is_wide
         self._parts: list[tuple[QWidget, FocusOrder]] = []
         self._is_beside: bool | None = None
         self._grid = QGridLayout(self)
@@ -63,7 +68,7 @@ class Section(QFrame):
 
     def _set_figures(self) -> None:
         sign = self.fontMetrics().averageCharWidth()
-        beside = self.width() >= _BESIDE_FROM_SIGNS * sign
+        beside = self.width() >= _BESIDE_FROM_SIGNS * sign and not self._is_wide
         if not self._has_figures or beside == self._is_beside:
             return
         self._is_beside = beside

@@ -8,7 +8,7 @@ from app.marks import StateMark
 from core.model import Station
 from core.model.choices import STATION_KINDS
 
-_ROOMY_FROM_SIGNS = 120
+_ROOMY_FROM_SIGNS, _STEPS_FROM_SIGNS = 120, 80
 
 
 class StationHead(QWidget):
@@ -23,7 +23,7 @@ class StationHead(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._name = ""
+        self._tag = self._name = ""
         self.title = QLabel()
         self.title.setObjectName("stationName")
         self.title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
@@ -56,17 +56,21 @@ class StationHead(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave out what the list says too where there is little room; cut the name at its end."""
         super().resizeEvent(event)
-        roomy = self.width() > _ROOMY_FROM_SIGNS * self.fontMetrics().averageCharWidth()
+        signs = self.width() / self.fontMetrics().averageCharWidth()
+        roomy = signs > _ROOMY_FROM_SIGNS
         self.kind.setVisible(roomy)
+        for button in (self.back_button, self.on_button):
+            button.setVisible(signs > _STEPS_FROM_SIGNS)
         self.back_button.setText("◂ Previous" if roomy else "◂")
         self.on_button.setText("Next ▸" if roomy else "▸")
         self._fit_title()
 
     def _fit_title(self) -> None:
-        end = Qt.TextElideMode.ElideRight
-        self.title.setText(
-            self.title.fontMetrics().elidedText(self._name, end, max(self.title.width(), 40))
-        )
+        metrics, end = self.title.fontMetrics(), Qt.TextElideMode.ElideRight
+        fitting = metrics.elidedText(self._name, end, self.title.width())
+        # However narrow it is, one has to see which station this is.
+        self.title.setText(fitting if len(fitting) > len(self._tag) else self._tag)
+        self.title.setMinimumWidth(metrics.horizontalAdvance(self._tag) + 2)
 
     def _step_button(self, text: str, keys: str, step: int) -> QToolButton:
         button = QToolButton()
@@ -79,6 +83,7 @@ class StationHead(QWidget):
 
     def show_station(self, station: Station, state: str) -> None:
         """Show which station it is."""
+        self._tag = station.tag
         self._name = f"{station.tag}  {station.name}".rstrip()
         self.title.setToolTip(self._name)
         self._fit_title()

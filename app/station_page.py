@@ -18,7 +18,7 @@ from app.session import Session
 from app.settings_table import SettingsTable
 from app.station_head import StationHead
 from app.station_records import records_of
-from app.station_sections import FIGURES, FORMS, PLURALS, SECTIONS, TABLES
+from app.station_sections import FIGURES, FORMS, PLURALS, SECTIONS, TABLES, WIDE
 from app.working import WorkingPanel
 from core.line import Figure, StationResult
 from core.model import RECORDS, Station
@@ -49,7 +49,9 @@ class StationPage(QWidget):
         self.forms: dict[str, RecordForm] = {}
         self.tables: dict[str, RecordsTable] = {}
         self.figure_lists: dict[str, FigureList] = {}
-        self.sections = {key: Section(key, title) for key, title in SECTIONS.items()}
+        self.sections = {
+            key: Section(key, title, is_wide=key in WIDE) for key, title in SECTIONS.items()
+        }
         self.head = StationHead()
         self.head.make_like_button.clicked.connect(lambda _checked: self.make_like_asked.emit())
         self.head.stepped.connect(self.stepped)

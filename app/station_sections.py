@@ -20,6 +20,9 @@ SECTIONS: Mapping[str, str] = {
 }
 """The sections of the page in their order: key and title. Ctrl and the number goes there."""
 
+WIDE = {"cables"}
+"""Sections whose tables need the whole width of the page."""
+
 FIGURES: Mapping[str, tuple[Rule, ...]] = {
     "station": (
         known.WANTED_SURFACE,

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from core.line.findings import Finding
 
 _LIST_FROM_SIGNS, _REMARKS_FROM_SIGNS = 125, 160
+_LIST_SIGNS = 42
 _NONE_YET = (
     "This line has no stations yet. Add the first one: it gets a motor and a drive, and every "
     "value you type is stored at once."
@@ -81,7 +82,7 @@ class StationsPage(Page):
             splitter.setStretchFactor(stretch, stretch)
         sign = self.fontMetrics().averageCharWidth()
         self.stations.setMinimumWidth(24 * sign)
-        splitter.setSizes([36 * sign, 132 * sign])
+        splitter.setSizes([_LIST_SIGNS * sign, 132 * sign])
         return splitter
 
     def _build_rest(self) -> None:
@@ -105,7 +106,7 @@ class StationsPage(Page):
         self.remarks.setMinimumWidth(26 * sign)
         self._splitter.addWidget(self.remarks)
         self._splitter.setStretchFactor(2, 0)
-        self._splitter.setSizes([36 * sign, 100 * sign, 32 * sign])
+        self._splitter.setSizes([_LIST_SIGNS * sign, 100 * sign, 32 * sign])
 
     def complete(self) -> None:
         """Build what the first sight of the page does without."""

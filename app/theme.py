@@ -176,8 +176,9 @@ QWidget#strip QToolButton {{ background: transparent; border-color: transparent;
 QWidget#strip QToolButton {{ padding: 3px 6px; }}
 QWidget#strip QToolButton#fold {{ border-color: {look.line}; padding-right: 20px; }}
 QWidget#strip QToolButton:hover {{ border-color: {look.line}; }}
-QWidget#strip QToolButton:checked {{ background: {look.accent}; }}
 QToolButton:checked {{ background: {look.accent}; color: {look.on_accent}; font-weight: bold; }}
+QWidget#strip QToolButton:checked {{ background: {look.accent}; font-weight: normal; }}
+QTabBar QToolButton {{ padding: 0; }}
 QPushButton {{
     background: {look.base}; color: {look.text};
     border: {px}px solid {look.line}; border-radius: 3px; padding: 4px 12px;
@@ -202,6 +203,7 @@ QHeaderView::section {{
     border: none; border-right: 1px solid {look.line}; border-bottom: {px}px solid {look.line};
     padding: 3px 5px;
 }}
+QHeaderView::section:checked {{ color: {look.accent}; font-weight: normal; }}
 QMenuBar::item:selected, QMenu::item:selected {{
     background: {look.accent}; color: {look.on_accent};
 }}

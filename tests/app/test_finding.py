@@ -36,6 +36,12 @@ def test_codes_terminals_and_supplies_are_found_where_they_belong(book):
     assert supply.top == ("supply", book.line.supplies[0].id)
 
 
+def test_units_of_listed_settings_do_not_hide_their_codes(book):
+    found = find(book.line, "hz")
+    assert found
+    assert {place.field for place in found} <= {"code", "meaning"}
+
+
 def test_nothing_is_found_for_nothing(book):
     assert find(book.line, "  ") == []
     assert find(book.line, "no such thing") == []

@@ -92,12 +92,21 @@ def test_a_new_user_enters_a_whole_station_by_keyboard_alone(window, tmp_path):
         "power_w": "0.55 kW",
         "voltage_low_v": "230",
         "current_low_a": "2,6",
+        "connected_for": "The lower",
         "frequency_hz": "50",
         "speed_rad_s": "1400",
         "power_factor": "0.75",
         "efficiency": "71 %",
     }
     _fill(window, "motor", entries)
+    press(Qt.Key.Key_3, ALT)  # Drive types
+    press(Qt.Key.Key_A, ALT)  # Add
+    replace_with("Small drive")
+    tab()
+    press(Qt.Key.Key_1, ALT)  # Stations
+    press(Qt.Key.Key_3, CTRL)  # Drive and feed
+    type_text("Small")
+    tab()
     press(Qt.Key.Key_5, CTRL)  # Speed reference
     type_text("Keyp")
     tab()
@@ -125,6 +134,11 @@ def test_a_new_user_enters_a_whole_station_by_keyboard_alone(window, tmp_path):
         .startswith("Synchronous speed: 1500 rpm")
     )
     assert result.value("rated_torque_n_m") == pytest.approx(3.7516, rel=1e-4)
+    # 40 Hz: 120·40/4 = 1200 rpm, over a gear of 10: 120 rpm; π · 0.1 m · 2/s = 0.6283 m/s
+    assert result.value("surface_speed_now_m_s") == pytest.approx(0.6283, rel=1e-4)
+    assert (result.lacks, result.state) == ((), "complete")
+    shown = window.stations.stations.model.index(0).data(Qt.ItemDataRole.ToolTipRole)
+    assert shown == "ST01 Take-away belt, Belt, Complete 40 Hz  0.628 m/s"
     assert "Rated torque: 3.752 N·m" in rows.row("rated_torque_n_m").accessibleName()
 
 
@@ -151,6 +165,16 @@ def editor_or_none(window, table, name):
         return editor(window, table, name).input
     except KeyError:
         return None
+
+
+def test_a_file_that_cannot_be_opened_at_the_start_is_told_on_the_start_page(qtbot, tmp_path):
+    path = tmp_path / "torn.linebook"
+    path.write_bytes(b"no line at all")
+    made = MainWindow(Settings(), path)
+    qtbot.addWidget(made)
+    assert made.pages.currentWidget() is made.start_page
+    assert "torn.linebook" in made.notice.text
+    assert path.read_bytes() == b"no line at all"
 
 
 def test_nothing_but_the_start_page_is_offered_without_a_file(window):
@@ -234,6 +258,8 @@ def test_another_unit_system_shows_other_numbers_and_stores_the_same(sample):
     sample.choose_units("us" if sample.session.line.unit_system == "metric" else "metric")
     field = editor(sample, "motor", "power_w")
     assert field.input.unit == {"us": "hp", "metric": "kW"}[sample.session.line.unit_system]
+    for system in ("metric", "us", "metric", "us", "metric"):
+        sample.choose_units(system)
     assert sample.session.line.stations == before
     assert sample.session.line.stations[0].motors[0].power_w == first
 
