@@ -43,9 +43,19 @@ def make_all(folder: Path) -> list[Path]:
         }
         command = [sys.executable, "-m", "docs.make_pictures", name, str(target)]
         subprocess.run(command, check=True, env=environment, cwd=Path(__file__).parents[1])
+        _shrink(target)
         shutil.rmtree(environment["XDG_CONFIG_HOME"], ignore_errors=True)
         made.append(target)
     return made
+
+
+def _shrink(picture: Path) -> None:
+    """Keep 256 colours, which a window hardly has more of; a third of the size is left."""
+    from PIL import Image
+
+    with Image.open(picture) as full:
+        few = full.convert("RGB").quantize(256, dither=Image.Dither.NONE)
+    few.save(picture, optimize=True)
 
 
 def _draw(name: str, target: Path) -> None:

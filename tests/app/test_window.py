@@ -5,6 +5,7 @@ from importlib.resources import as_file, files
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QPlainTextEdit
 
 from app.settings import Settings
@@ -27,6 +28,7 @@ from tests.app.keyboard import (
 from tests.app.made_line import make_book
 
 LAPTOP = (1366, 740)
+LIST_OF_DRIVE = "Code\tWhat it means to Linebook\tUnit\nf-top\tMaximum frequency\tHz\n"
 
 
 @pytest.fixture
@@ -75,7 +77,7 @@ def editor(window, table, name):
 # --- a new user ---------------------------------------------------------------------------------
 
 
-def test_a_new_user_enters_a_whole_station_by_keyboard_alone(window, tmp_path):
+def test_a_new_user_enters_a_whole_station_by_keyboard_alone(window, tmp_path, qtbot):
     """Every value below is typed; the expected speeds are worked by hand beside it."""
     window.new_line(tmp_path / "my line.linebook")
     assert focused() is window.stations.first_button
@@ -100,13 +102,24 @@ def test_a_new_user_enters_a_whole_station_by_keyboard_alone(window, tmp_path):
     }
     _fill(window, "motor", entries)
     press(Qt.Key.Key_3, ALT)  # Drive types
-    press(Qt.Key.Key_A, ALT)  # Add
+    press(Qt.Key.Key_A, ALT)  # Add, which Qt shows pressed for a moment
+    qtbot.waitUntil(lambda: len(window.session.line.drive_types) == 1)
     replace_with("Small drive")
-    tab()
+    for _ in range(3):
+        press(Qt.Key.Key_Tab, CTRL)  # Listed settings
+    tab(_tabs_to(window.page("drive_types").panels["listed_setting"].grid.view))
+    QGuiApplication.clipboard().setText(LIST_OF_DRIVE)
+    press(Qt.Key.Key_V, CTRL)
     press(Qt.Key.Key_1, ALT)  # Stations
+    qtbot.waitUntil(lambda: window.stations.station_page.jumps.isVisible())
     press(Qt.Key.Key_3, CTRL)  # Drive and feed
     type_text("Small")
     tab()
+    press(Qt.Key.Key_4, CTRL)  # Drive settings
+    press(Qt.Key.Key_Right)
+    type_text("50")
+    enter()
+    qtbot.waitUntil(lambda: window.session.line.stations[0].drive.settings != ())
     press(Qt.Key.Key_5, CTRL)  # Speed reference
     type_text("Keyp")
     tab()
@@ -158,6 +171,18 @@ def _fill(window, table, entries):
         if not left:
             return
     raise AssertionError(f"Tab did not reach {list(left)} of {table}")
+
+
+def _tabs_to(wanted):
+    """How often Tab is pressed from the focus to a widget."""
+    widget = focused()
+    for times in range(30):
+        if widget is wanted:
+            return times
+        widget = widget.nextInFocusChain()
+        while not (widget.focusPolicy() & Qt.FocusPolicy.TabFocus and widget.isVisible()):
+            widget = widget.nextInFocusChain()
+    raise AssertionError("Tab does not get there")
 
 
 def editor_or_none(window, table, name):
