@@ -12,10 +12,13 @@ from typing import BinaryIO, Protocol
 
 from core.line import LineResults
 from core.model import Line
+from core.sheets.branch_schedule import branch_schedule
 from core.sheets.document import Document
+from core.sheets.findings_sheet import findings_sheet
 from core.sheets.parameter_record import parameter_record
 from core.sheets.wiring_schedule import wiring_schedule
 from core.sheets.words import words_in
+from core.sheets.workings import workings
 from core.sheets.writing import SheetCancelledError, write_whole
 
 __all__ = [
@@ -59,6 +62,9 @@ SHEETS: Mapping[str, SheetKind] = {
     for kind in (
         SheetKind("parameter_record", parameter_record),
         SheetKind("wiring_schedule", wiring_schedule),
+        SheetKind("branch_schedule", branch_schedule),
+        SheetKind("findings", findings_sheet),
+        SheetKind("workings", workings),
     )
 }
 

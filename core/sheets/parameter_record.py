@@ -4,10 +4,12 @@ import datetime
 from collections.abc import Collection, Sequence
 
 from core.line import LineResults, Rule, StationResult, rules
+from core.line.findings import find
 from core.model import RECORDS, Line, Station
 from core.sheets.cautions import caution_parts
 from core.sheets.document import Cell, Column, Document, Grid, Heading, Paragraph, Part, Section
 from core.sheets.entries import Entries
+from core.sheets.finding_rows import by_station
 from core.sheets.front import chosen, front_section, sheet_of
 from core.sheets.setting_rows import setting_rows
 from core.sheets.station_parts import label_of, settings_grid, station_parts
@@ -32,11 +34,14 @@ def parameter_record(
     today : date, optional
         Printed on the first page; left out without it, so that equal lines give equal sheets.
     """
-    entries = Entries.of(line)
+    entries, open_ones = Entries.of(line), by_station(find(results).open)
     stations = [results.station(entry.id) for entry in chosen(line, station_ids)]
     sections = [front_section(entries, today, _contents(entries, stations))]
     sections += [
-        Section(f"{entry.tag} {entry.station.name}".strip(), station_parts(entries, entry))
+        Section(
+            f"{entry.tag} {entry.station.name}".strip(),
+            station_parts(entries, entry, open_ones[entry.station.id]),
+        )
         for entry in stations
     ]
     if stations:

@@ -20,18 +20,31 @@ _UNBROKEN = 14
 """Texts up to this length stay on one line where the paper is wide enough."""
 
 
+class Rows(Table):  # type: ignore[misc]
+    """A table that parts between its rows, and in a row only where that fills a page by itself.
+
+    Left to itself it would begin its next row at the foot of the page, under a second header.
+    """
+
+    def split(self, width: float, height: float) -> list[Any]:
+        """The table on two pages [pt]; nothing where it has to begin on the next page."""
+        page = self.canv._pagesize[1] - look.TOP - look.BOTTOM
+        self.splitInRow = look.SPLIT_ROWS if height > page - 1.0 else 0
+        return list(super().split(width, height))
+
+
 def column_widths(part: doc.Grid, width: float) -> list[float]:
     """Widths of the columns: no word is broken if it can be helped, long texts get the most."""
     first = part.heading_columns + part.band_columns
     columns = part.columns[first:]
-    least, asked = [], []
-    for at, column in enumerate(columns, start=first):
-        texts = [row[at].with_unit for row in part.rows]
-        words = [look.width_of(word, look.BOLD, look.SMALL) for word in column.heading.split()]
-        need = max([*words, *map(_longest_word, texts)], default=0.0)
-        whole = _usual_length(texts) * look.SIZE * _MEAN_SIGN
-        least.append(min(need, width / len(columns) * _WIDEST_WORD) + _PADDING)
-        asked.append(max(least[-1], min(whole + _PADDING, width * _WIDEST)))
+    cells = [[row[at] for row in part.rows] for at in range(first, len(part.columns))]
+    least = _least(columns, cells, width, _UNBROKEN)
+    if sum(least) > width:
+        least = _least(columns, cells, width, 0)
+    asked = [
+        max(low, min(_usual_length(entry) * look.SIZE * _MEAN_SIGN + _PADDING, width * _WIDEST))
+        for low, entry in zip(least, cells, strict=True)
+    ]
     spare = width - sum(asked)
     if spare >= 0:
         total = sum(column.weight for column in columns)
@@ -42,9 +55,31 @@ def column_widths(part: doc.Grid, width: float) -> list[float]:
     return _squeezed(least, asked, width)
 
 
-def _usual_length(texts: Sequence[str]) -> int:
+def _least(
+    columns: Sequence[doc.Column], cells: Sequence[Sequence[doc.Cell]], width: float, unbroken: int
+) -> list[float]:
+    """Widths below which words would be broken, or short texts of up to so many signs."""
+    widest = width / len(columns) * _WIDEST_WORD
+    return [
+        min(max([_heading_word(column), *(_word(cell, unbroken) for cell in entry)]), widest)
+        + _PADDING
+        for column, entry in zip(columns, cells, strict=True)
+    ]
+
+
+def _heading_word(column: doc.Column) -> float:
+    words = column.heading.split()
+    return max((look.width_of(word, look.BOLD, look.SMALL) for word in words), default=0.0)
+
+
+def _word(cell: doc.Cell, unbroken: int) -> float:
+    # A number and its unit stay together.
+    return _longest_word(cell.with_unit, _UNBROKEN if cell.number is not None else unbroken)
+
+
+def _usual_length(cells: Sequence[doc.Cell]) -> int:
     """Length that most of the texts keep to; a few long ones may take several lines."""
-    lengths = sorted(map(len, texts))
+    lengths = sorted(len(cell.with_unit) for cell in cells)
     return lengths[int(0.85 * (len(lengths) - 1))] if lengths else 0
 
 
@@ -57,9 +92,9 @@ def _squeezed(least: list[float], asked: list[float], width: float) -> list[floa
 
 
 @lru_cache(maxsize=10_000)
-def _longest_word(text: str) -> float:
+def _longest_word(text: str, unbroken: int) -> float:
     """Width of the longest word, in bold so that it serves every tone [pt]."""
-    words = [text] if len(text) <= _UNBROKEN else text.split()
+    words = [text] if len(text) <= unbroken else text.split()
     longest = max(words, key=len, default="")[:_LONGEST_WORD]
     return look.width_of(longest, look.BOLD, look.SIZE)
 
@@ -82,7 +117,7 @@ def set_table(
         for row in group:
             cells = zip(row[part.band_columns :], columns, strict=True)
             body.append([set_cell(cell, col.align, col.units, pen) for cell, col in cells])
-    return Table(body, colWidths=widths, style=rules, repeatRows=1, splitInRow=look.SPLIT_ROWS)
+    return Rows(body, colWidths=widths, style=rules, repeatRows=1)
 
 
 def _band_rules(at: int, held: bool) -> list[tuple[Any, ...]]:

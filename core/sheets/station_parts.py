@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from core.line import Figure, StationResult
+from core.line.findings import Finding
 from core.model import RECORDS, DriveType, Motor, Station
 from core.model.keypad import Standing
 from core.sheets.document import (
@@ -18,6 +19,7 @@ from core.sheets.document import (
     Tone,
 )
 from core.sheets.entries import Entries, number_of
+from core.sheets.finding_rows import short_grid
 from core.sheets.reference_parts import reference_parts
 from core.sheets.setting_rows import SettingRow, setting_rows
 
@@ -36,7 +38,9 @@ _RATINGS = (
 _TONES: dict[Standing, Tone] = {"differs": "strong", "not_entered": "quiet"}
 
 
-def station_parts(entries: Entries, result: StationResult) -> tuple[Part, ...]:
+def station_parts(
+    entries: Entries, result: StationResult, open_findings: Sequence[Finding]
+) -> tuple[Part, ...]:
     """Everything on one station, in the order in which it is worked through.
 
     Parameters
@@ -45,6 +49,8 @@ def station_parts(entries: Entries, result: StationResult) -> tuple[Part, ...]:
         Writes the records of the line.
     result : StationResult
         The station, its drive type and its figures.
+    open_findings : sequence of Finding
+        What the rules say about it and nobody has accepted.
     """
     station = result.station
     return (
@@ -64,6 +70,7 @@ def station_parts(entries: Entries, result: StationResult) -> tuple[Part, ...]:
         Heading(entries.say("process")),
         entries.record(station.process, around={"station.kind": station.kind}),
         *_computed(entries, result),
+        *_findings(entries, open_findings),
     )
 
 
@@ -181,6 +188,14 @@ def _computed(entries: Entries, result: StationResult) -> Iterator[Part]:
         yield Paragraph(f"□ {lack.text}")
     if not result.lacks:
         yield Paragraph(say("nothing_needed"), "quiet")
+
+
+def _findings(entries: Entries, open_findings: Sequence[Finding]) -> Iterator[Part]:
+    yield Heading(entries.say("open_findings"))
+    if open_findings:
+        yield short_grid(entries, open_findings)
+    else:
+        yield Paragraph(entries.say("no_open_findings"), "quiet")
 
 
 def _figure(entries: Entries, figure: Figure) -> KeyValue:

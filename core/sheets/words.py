@@ -140,6 +140,141 @@ _ENGLISH: Mapping[str, str] = {
     "terminated": "■ terminated",
     "not_terminated": "□ not terminated",
     "no_cables": "No cable has been entered.",
+    # Findings
+    "findings": "Findings",
+    "findings_subtitle": "What the rules say about this line, what follows, what would mend it",
+    "findings_in_short": "In short",
+    "open_findings": "Open findings",
+    "accepted_findings": "Accepted findings",
+    "ended_acceptances": "Accepted earlier, no longer in force",
+    "ended_key": (
+        "These findings are gone, or stand open again because their figures have changed since."
+    ),
+    "level": "Level",
+    "blocker": "■ Blocker",
+    "fault": "▲ Fault",
+    "advice": "○ Advice",
+    "blocker_means": "do not energise or run",
+    "fault_means": "will not do its job",
+    "advice_means": "worth knowing",
+    "open": "Open",
+    "accepted": "Accepted",
+    "where": "Where",
+    "whole_line": "Line",
+    "what_is_wrong": "What is wrong",
+    "what_follows": "What follows",
+    "what_mends": "What would mend it",
+    "source": "Source",
+    "accepted_by": "Accepted by {person}, {day}: {reason}",
+    "no_day": "no day entered",
+    "no_reason": "no reason entered",
+    "no_open_findings": "No open finding.",
+    "no_accepted_findings": "No finding stands accepted.",
+    "not_all_judged": (
+        "Not everything can be judged yet. Entries are lacking for the figures of: {tags}."
+    ),
+    "findings_key": (
+        "A rule speaks only where its inputs are entered; no finding does not mean that nothing "
+        "is wrong. An accepted finding stays on paper and opens again when its figures change."
+    ),
+    # Branch schedule
+    "branch_schedule": "Branch schedule",
+    "branch_subtitle": "Each circuit to a drive: the rule, its inputs, the result",
+    "rules_and_editions": "Rules and editions",
+    "by_rules": "Reckoned by {rules}. The edition stands with each rule.",
+    "verdict_key": (
+        "Verdicts: ✓ the rules of this program find nothing; ■ do not energise or run; ▲ will not "
+        "do its job; ○ worth knowing; ◇ accepted by name with a reason; □ not judged, as an entry "
+        "is lacking or gives no figure; ≈ rests on an estimate. '–': cannot be had "
+        "yet. Length is one way."
+    ),
+    "protection_key": (
+        "The verdict on protection goes by the largest rating that the drive's maker allows, where "
+        "that is entered. Where it is above the figure by the rules, ask the authority."
+    ),
+    "supplies": "Supplies",
+    "supplies_and_enclosures": "Supplies and enclosures",
+    "no_enclosures": "No enclosure has been entered.",
+    "no_supplies": "No supply has been entered.",
+    "feeds_nothing": "No drive of this line is fed from it.",
+    "no_supply_chosen": "No supply chosen",
+    "demand_used": "Demand reckoned with",
+    "demand_entered": "as entered: share of all drives that may run at once",
+    "demand_assumed": "not entered, so all drives at once",
+    "load_in_line": "Load in {line}",
+    "load_basis": "sum of the input currents of all drives on it, times demand, and other load",
+    "rating_used": "Heaviest line, of service rating",
+    "rating_used_basis": "'–' where no service rating is entered",
+    "feeder_current": "Current the feeder has to carry",
+    "feeder_basis_nec": (
+        "NEC 2023 (NFPA 70-2023) 430.24, 430.122: 125 % of the largest drive's input and the rest, "
+        "in the heaviest line"
+    ),
+    "feeder_basis_iec": "IEC 60364-4-43:2008 433.1: I_b, load of the heaviest line",
+    "imbalance": "Unevenness of the lines",
+    "imbalance_basis": "largest deviation from the mean of the lines, over that mean",
+    "neutral_current": "Current in the neutral",
+    "neutral_basis": (
+        "an estimate, from the drives fed line to neutral and a usual spectrum of small "
+        "rectifiers, third harmonics included"
+    ),
+    "inputs_estimated": (
+        "Rated input current not entered, so estimated in these sums: {tags}. Enter it from the "
+        "drive's rating plate."
+    ),
+    "inputs_unknown": "Left out of these sums, as their input current is not known: {tags}.",
+    "inputs_all_entered": "The input current of every drive on this supply is as entered.",
+    "circuits": "Branch circuits",
+    "voltage": "Voltage",
+    "input_current": "Input current",
+    "design_current": "Design current",
+    "at_most_by_rule": "At most, by rule",
+    "at_least_by_rule": "At least, by rule",
+    "at_most_by_maker": "At most, by maker",
+    "size_at_least": "Size at least",
+    "may_carry": "May carry",
+    "earth_at_least": "Earth at least",
+    "drop": "Drop",
+    "verdict": "Verdict",
+    "nothing_found": "✓ No finding",
+    "input_estimated": "≈ Input current estimated",
+    "accepted_mark": "◇ Accepted",
+    "not_judged": "□ Not judged: {parts}",
+    "part_fed_from_lines": "feed",
+    "part_protection": "protection",
+    "part_conductor": "conductor",
+    "part_earth": "earth",
+    "part_drop": "voltage drop",
+    "part_rcd": "residual-current device",
+    "part_heat": "heat",
+    "how_it_comes": "How each figure comes about",
+    "as_entered": "Circuit as entered",
+    "enclosures": "Enclosures",
+    "heat_inside": "Heat of the drives in it",
+    "heat_allowed": "Heat it carries away",
+    "reaches": "Reaches inside",
+    "heat_key": (
+        "Heat balance k·A·ΔT and fan air with all drives of the line running; surface by IEC TR "
+        "60890, its factors from memory. An estimate: measure inside on a hot day."
+    ),
+    "losses_estimated": "losses not entered, so estimated or left out: {tags}",
+    "losses_entered": "losses as entered on the drive types",
+    "no_heat_balance": "no balance follows from these entries",
+    # Workings
+    "workings": "Workings",
+    "workings_subtitle": "How every computed figure came about",
+    "workings_key": (
+        "Every figure of every station with its formula, its inputs, where the relation comes "
+        "from, and what was assumed. Values are rounded for reading; the program reckons on with "
+        "the unrounded ones. What is lacking is said, not guessed."
+    ),
+    "figure": "Figure",
+    "result": "Result",
+    "formula": "Formula",
+    "inputs": "From",
+    "remarks": "Assumptions and remarks",
+    "of_motor": "{figure}, motor {number}",
+    "no_figures": "No figure has been computed.",
     # Cautions
     "danger": "Danger",
     "warning": "Warning",

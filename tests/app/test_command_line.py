@@ -109,12 +109,18 @@ def test_sheets_of_a_sample_are_written_and_listed(name, capsys, tmp_path):
     assert main(["sheets", str(sample(name)), "--to", "out"]) == 0
     listed = capsys.readouterr().out.split()
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == [
+        "branch_schedule.pdf",
+        "branch_schedule.xlsx",
+        "findings.pdf",
+        "findings.xlsx",
         "parameter_record.pdf",
         "parameter_record.xlsx",
         "wiring_schedule.pdf",
         "wiring_schedule.xlsx",
+        "workings.pdf",
+        "workings.xlsx",
     ]
-    assert len(listed) == 4
+    assert len(listed) == 10
 
 
 def test_template_filled_from_a_line_comes_back_as_the_same_stations(made, capsys):
@@ -149,7 +155,7 @@ def test_demo_without_a_screen_says_so_and_writes_the_sheets(monkeypatch, capsys
     captured = capsys.readouterr()
     assert captured.err.count("\n") == 1
     assert "handover" in captured.err
-    assert len(list((tmp_path / "handover").iterdir())) == len(captured.out.split()) == 4
+    assert len(list((tmp_path / "handover").iterdir())) == len(captured.out.split()) == 10
 
 
 def test_every_verb_and_key_is_documented():

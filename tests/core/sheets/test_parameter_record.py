@@ -4,6 +4,8 @@ from dataclasses import replace
 import pytest
 
 from core.line import compute_line
+from core.line.findings import find
+from core.model import Acceptance
 from core.sheets.document import Grid, Heading, KeyValues, Paragraph
 from core.sheets.parameter_record import parameter_record
 from tests.core.sheets import lines
@@ -124,3 +126,19 @@ def test_every_source_of_the_reference_can_be_written(source):
     reference = replace(line.stations[0].reference, source=source)
     section = _section(_record(lines.with_station(line, reference=reference)), "B01")
     assert _entry(section, "Source").cell.text
+
+
+def test_a_station_ends_with_its_open_findings():
+    line = lines.line(1)
+    found = find(compute_line(line))
+    section = _section(_record(line), "B01")
+    wanted = {(entry.says("metric"), entry.mend("metric")) for entry in found.at(1)}
+    grid = section.parts[-1]
+    assert section.parts[-2] == Heading("Open findings")
+    assert {(row[1].text, row[2].text) for row in grid.rows} == wanted
+    marks = tuple(
+        Acceptance(number, entry.mark, entry.key, "B01", "A. N. Other", "known")
+        for number, entry in enumerate(found.at(1), start=1)
+    )
+    section = _section(_record(replace(line, acceptances=marks)), "B01")
+    assert section.parts[-1] == Paragraph("No open finding.", "quiet")

@@ -13,7 +13,16 @@ from tests.core.sheets import lines
 
 RISKY = ("=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "#N/A", "=cmd|'/c calc'!A0", "\r\n=2")
 
-ONLY_IN_TABLES = ("Unit", "All settings", "Station or bus", "Name", "Run")
+ONLY_IN_TABLES = (
+    "Unit",
+    "All settings",
+    "Station or bus",
+    "Name",
+    "Run",
+    "Supply",
+    "Tag",
+    "Circuit as entered",
+)
 """Headings of columns that stand on paper as headings of groups, or not at all."""
 
 
