@@ -24,6 +24,7 @@ _KINDS_BY_ENDING = (
     ("_signal_v", "voltage"),
     ("_ohm", "resistance"),
     ("_hz", "frequency"),
+    ("_f", "capacitance"),
     ("_m", "size"),
     ("_v", "voltage"),
     ("_a", "current"),

@@ -145,12 +145,12 @@ def _ramps(
         rated_torque_n_m: float,
         overload_share: float,
         load_fraction: float,
-        bus_f: float,
+        bus_capacitance_f: float,
         bus_trip_v: float,
         supply_v: float,
     ) -> float:
         bus_v = drive_input.bus_voltage_v(supply_v, doubles=doubles)
-        margin = dynamics.bus_margin_j(bus_f, bus_v, bus_trip_v)
+        margin = dynamics.bus_margin_j(bus_capacitance_f, bus_v, bus_trip_v)
         return dynamics.deceleration_time_s(
             inertia_kg_m2,
             speed_rad_s,
@@ -170,7 +170,7 @@ def _ramps(
             "rated_torque_n_m": rated,
             "overload_share": share,
             "load_fraction": load,
-            "bus_f": drive_type.bus_capacitance_f if drive_type else None,
+            "bus_capacitance_f": drive_type.bus_capacitance_f if drive_type else None,
             "bus_trip_v": drive_type.bus_trip_v if drive_type else None,
             "supply_v": feed.voltage_v if feed else None,
         },

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from core.line.findings.view import Found, View, station_rule
 
 _COASTS = ("coast", "free", "freewheel")
-_BUS_ENTRIES = {"bus f": "bus capacitance", "bus trip": "the bus voltage it trips on"}
+_BUS_ENTRIES = {"bus capacitance": "bus capacitance", "bus trip": "the bus voltage it trips on"}
 
 
 @station_rule(

@@ -59,7 +59,7 @@ def test_shortest_deceleration_says_what_is_lacking():
     result = compute_station(station(motors=(FULL_PLATE,), drivetrain=TRAIN), bare, SUPPLY)
     figure = result.figures["deceleration_shortest_s"]
     assert figure.value is None
-    assert figure.lacks == ("bus f",)
+    assert figure.lacks == ("bus capacitance",)
 
 
 def test_torque_falls_above_rated_frequency():
