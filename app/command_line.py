@@ -192,6 +192,31 @@ def _findings(parsed: argparse.Namespace) -> int:
     return 1 if any(entry.level in heavy for entry in findings.open) else 0
 
 
+def _fill_plan(verb: argparse.ArgumentParser) -> None:
+    _line_file(verb)
+    verb.add_argument("--json", action="store_true", help="as data, in SI, with workings")
+    verb.add_argument("--recipe", metavar="NAME", help="this recipe only")
+
+
+def _plan(parsed: argparse.Namespace) -> int:
+    from core.line import compute_line
+    from core.line.plan_listing import plan_as_data, plan_as_text
+
+    results = compute_line(LineFile.read(parsed.file))
+    names = [plan.recipe.name if plan.recipe else "" for plan in results.plans]
+    if parsed.recipe is not None and parsed.recipe not in names:
+        raise LinebookError(
+            f"There is no recipe '{parsed.recipe}'.",
+            "",
+            f"There are: {', '.join(filter(None, names)) or 'none'}.",
+        )
+    if parsed.json:
+        print(json.dumps(plan_as_data(results, parsed.recipe), indent=2, ensure_ascii=False))
+    else:
+        print(plan_as_text(results, parsed.recipe))
+    return 0
+
+
 def _fill_sheets(verb: argparse.ArgumentParser) -> None:
     _line_file(verb)
     verb.add_argument("--to", type=Path, default=Path("handover"), metavar="FOLDER")
@@ -266,5 +291,6 @@ _VERBS: dict[str, _Verb] = {
     "import": ("bring a filled spreadsheet into a line file", _fill_import, _import),
     "results": ("print what is computed from a line file", _fill_results, _results),
     "findings": ("print what the rules say about a line", _fill_findings, _findings),
+    "plan": ("print the speed plan of every recipe", _fill_plan, _plan),
     "sheets": ("write the sheets as PDF and XLSX", _fill_sheets, _sheets),
 }

@@ -17,17 +17,10 @@ from PySide6.QtWidgets import (
 
 from app.flow_layout import FlowLayout
 from app.theme import colours
-from core.line.findings import Finding
+from core.line.findings import Finding, Level
+from core.line.findings.base import LEVEL_MEANINGS, LEVEL_WORDS
 from core.model import Acceptance
 from core.units import System
-
-LEVEL_WORDS = {"blocker": "Blocker", "fault": "Fault", "advice": "Advice"}
-_MEANINGS = {
-    "blocker": "do not energise or run",
-    "fault": "will not do its job",
-    "advice": "worth knowing",
-}
-
 
 _SQUARE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
 _TRIANGLE = ((0.5, 0.0), (1.0, 1.0), (0.0, 1.0))
@@ -36,7 +29,7 @@ _TRIANGLE = ((0.5, 0.0), (1.0, 1.0), (0.0, 1.0))
 class LevelMark(QWidget):
     """The level of a finding as a shape: a barred square, a triangle, or a ring."""
 
-    def __init__(self, level: str, parent: QWidget | None = None) -> None:
+    def __init__(self, level: Level, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._level = level
         self.setAccessibleName(LEVEL_WORDS[level])
@@ -108,7 +101,7 @@ class FindingCard(QFrame):
         head.addWidget(LevelMark(finding.level))
         word = QLabel(LEVEL_WORDS[finding.level])
         word.setObjectName("sectionName")
-        word.setToolTip(_MEANINGS[finding.level])
+        word.setToolTip(LEVEL_MEANINGS[finding.level])
         head.addWidget(word)
         place = finding.tag or "Line"
         head.addWidget(QLabel(place if with_tag else ""), 1)

@@ -16,6 +16,8 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
 
+from core.sheets.png_drawing import PDFIUM
+
 POINTS_PER_INCH = 72.0
 SMALLEST_ZOOM, LARGEST_ZOOM = 0.25, 4.0
 ZOOM_STEP = 1.25
@@ -27,42 +29,47 @@ _WHEEL_NOTCH = 120
 class PdfPages:
     """The pages of a PDF held in memory: their sizes, and an image of each on demand.
 
-    The library behind it is not made for several threads: use it in the window's thread only.
+    The library behind it is not made for several threads, so every call holds its lock.
     """
 
     def __init__(self, data: bytes) -> None:
         import pypdfium2
 
-        self._document: Any = pypdfium2.PdfDocument(data)
-        self.sizes: tuple[QRectF, ...] = tuple(
-            QRectF(0, 0, *self._document.get_page_size(place))
-            for place in range(len(self._document))
-        )
+        with PDFIUM:
+            self._document: Any = pypdfium2.PdfDocument(data)
+            self.sizes: tuple[QRectF, ...] = tuple(
+                QRectF(0, 0, *self._document.get_page_size(place))
+                for place in range(len(self._document))
+            )
 
     def __len__(self) -> int:
         return len(self.sizes)
 
     def image(self, place: int, dots_per_inch: float) -> QImage:
         """One page as an image; it does not depend on the PDF being kept."""
-        page = self._document[place]
-        try:
-            bitmap = page.render(scale=dots_per_inch / POINTS_PER_INCH, rev_byteorder=False)
-            image = QImage(
-                bitmap.buffer,
-                bitmap.width,
-                bitmap.height,
-                bitmap.stride,
-                QImage.Format.Format_BGR888
-                if bitmap.n_channels == 3
-                else QImage.Format.Format_RGB32,
-            )
-            return image.copy()
-        finally:
-            page.close()
+        with PDFIUM:
+            page = self._document[place]
+            try:
+                return _image_of(page, dots_per_inch)
+            finally:
+                page.close()
 
     def close(self) -> None:
         """Free what the library holds."""
-        self._document.close()
+        with PDFIUM:
+            self._document.close()
+
+
+def _image_of(page: Any, dots_per_inch: float) -> QImage:
+    bitmap = page.render(scale=dots_per_inch / POINTS_PER_INCH, rev_byteorder=False)
+    image = QImage(
+        bitmap.buffer,
+        bitmap.width,
+        bitmap.height,
+        bitmap.stride,
+        QImage.Format.Format_BGR888 if bitmap.n_channels == 3 else QImage.Format.Format_RGB32,
+    )
+    return image.copy()
 
 
 class PageView(QAbstractScrollArea):

@@ -75,8 +75,7 @@ class WorkingPanel(QFrame):
 def _told(figure: Figure, system: System) -> str:
     head = f"<b>{escape(figure.label)} = {escape(value_text(figure, system))}</b>"
     given = ", ".join(
-        f"{escape(entry.label)} {escape(str(show(entry.value, entry.kind, system)))}"
-        for entry in figure.given
+        f"{escape(entry.label)} {escape(entry.shown(system, show))}" for entry in figure.given
     )
     parts = (
         ("Formula", figure.formula),

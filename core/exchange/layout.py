@@ -103,9 +103,14 @@ SHEETS: tuple[Sheet, ...] = (
     Sheet("Outputs", "output", ("terminal",), "station"),
     Sheet("Presets", "preset", ("name",), "station"),
     Sheet("Cables", "cable", ("run",), "station"),
+    Sheet("Recipes", "recipe", ("name",)),
+    Sheet("Own speeds", "recipe_speed", ("station_id",), "recipe"),
     Sheet("Flow", "flow", ("from_station_id", "to_station_id")),
     Sheet("Pairs", "pair", ("name",)),
     Sheet("Accepted findings", "acceptance", ("mark",)),
+    Sheet("Own checks", "own_check", ("name",)),
+    Sheet("Checks", "check_result", ("name", "station_id")),
+    Sheet("Calibration", "calibration_point", ("station_id", "state", "direction", "share")),
 )
 """Every sheet, in the order in which they are read: what is named stands before who names it."""
 

@@ -38,6 +38,9 @@ class Teller:
             tags = ["(outside)" if e is None else self.graph.name("station", e) for e in ends]
             return " to ".join(tags)
         field = RECORDS[table].field(sheet_of(table).keys[0])
+        if field.sort == "ref":
+            held = values.get(field.name)
+            return "" if held is None else short(self.graph.name(field.target, held))
         return short(write_value(field, values.get(field.name, field.default), self.system))
 
     def shown(self, table: str, field: FieldSpec, values: Mapping[str, Any]) -> str:

@@ -147,16 +147,53 @@ EXAMPLES: Mapping[str, Mapping[str, _Example]] = {
         "cable.length_m": ("20 m", "65 ft"),
         "cable.screen": "both",
     },
+    "Recipes": {
+        "recipe.name": "plums",
+        "recipe.fruit": "Plums",
+        "recipe.fruit_mass_kg": ("65 g", "0.14 lb"),
+        "recipe.fruit_diameter_m": ("50 mm", "2 in"),
+        "recipe.diameter_spread_m": ("4 mm", "0.16 in"),
+        "recipe.throughput": "bins",
+        "recipe.bins_1_s": "3 bins/h",
+        "recipe.bin_mass_kg": ("350 kg", "770 lb"),
+        "recipe.culled": "6 %",
+    },
+    "Own speeds": {
+        "recipe.name": "plums",
+        "recipe_speed.station_id": "ST01",
+        "recipe_speed.wanted": "shaft",
+        "recipe_speed.wanted_rad_s": "90 rpm",
+    },
     "Flow": {"flow.from_station_id": "ST01", "flow.to_station_id": "ST02"},
     "Pairs": {
         "pair.name": "odd and even brushes",
         "pair.first_station_id": "ST01",
         "pair.second_station_id": "ST02",
+        "pair.wanted_differential": "16 %",
+        "pair.tolerance": "4 %",
     },
     "Accepted findings": {
         "acceptance.mark": "0123456789abcdef",
         "acceptance.person": "name",
         "acceptance.reason": "why it may stay",
+    },
+    "Own checks": {
+        "own_check.name": "Guard switch stops the belt",
+        "own_check.stage": "coupled",
+        "own_check.form": "yes_no",
+    },
+    "Checks": {
+        "check_result.name": "own:1",
+        "check_result.station_id": "ST01",
+        "check_result.answer": "yes",
+        "check_result.done_at": "2026-11-25 14:30",
+    },
+    "Calibration": {
+        "calibration_point.station_id": "ST01",
+        "calibration_point.state": "found",
+        "calibration_point.direction": "up",
+        "calibration_point.share": "50 %",
+        "calibration_point.frequency_hz": "30 Hz",
     },
 }
 

@@ -52,6 +52,14 @@ NEC_ALLOWED = Rule(
     f"{_NEC} Table 310.16, 310.15(B), 310.15(C), 110.14(C)",
     _AID,
 )
+NEC_TABLE_DEVICE = Rule(
+    "protection_by_table_a",
+    "Highest branch protection by the table",
+    "current",
+    "share of Table 430.52 of the motor's table current, next size up",
+    f"{_NEC} 430.52(C)(1), Table 430.250, 240.6(A)",
+    _AID,
+)
 NEC_DEVICE = Rule(
     "protection_highest_a",
     "Highest branch protection",

@@ -8,9 +8,20 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from core.errors import RangeError
+from core.units import System, show_computed
 
 # Endings of parameter names, the longest first, and the kind of quantity each stands for.
 _KINDS_BY_ENDING = (
+    ("fan_flow_m3_s", "air_flow"),
+    ("effective_area_m2", "area"),
+    ("bins_1_s", "bin_rate"),
+    ("_1_s", "count_rate"),
+    ("m3_s", "water_flow"),
+    ("_kg_m3", "bulk_density"),
+    ("_kg_s", "mass_flow"),
+    ("fruit_mass_kg", "fruit_mass"),
+    ("_kg", "mass"),
+    ("altitude_m", "length"),
     ("_length_m", "length"),
     ("length_m", "length"),
     ("_kg_m2", "inertia"),
@@ -18,6 +29,7 @@ _KINDS_BY_ENDING = (
     ("_k", "temperature"),
     ("_share", "ratio"),
     ("_rad_s", "rotation"),
+    ("_rad", "angle"),
     ("_n_m", "torque"),
     ("_m_s", "surface_speed"),
     ("_signal_a", "signal_current"),
@@ -32,6 +44,15 @@ _KINDS_BY_ENDING = (
     ("_w", "power"),
     ("_s", "time"),
 )
+_WORDS_OF_ENDINGS = {
+    "altitude_m": "altitude",
+    "effective_area_m2": "effective area",
+    "fan_flow_m3_s": "fan flow",
+    "bins_1_s": "bins",
+    "m3_s": "flow",
+    "fruit_mass_kg": "fruit mass",
+}
+"""What a parameter is called whose whole name is an ending; else a length."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +73,10 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """One input of a working; its name carries the SI unit."""
+    """One input of a working: a number, whose name carries the SI unit, or a word."""
 
     name: str
-    value: float
+    value: float | str
 
     @property
     def label(self) -> str:
@@ -66,6 +87,14 @@ class Given:
     def kind(self) -> str:
         """Kind of quantity, for showing the value."""
         return kind_of(self.name)
+
+    def shown(
+        self, system: System, show: Callable[[float, str, System], object] = show_computed
+    ) -> str:
+        """The value with its unit; a word as it stands."""
+        if isinstance(self.value, str):
+            return self.value
+        return str(show(self.value, self.kind, system))
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +108,7 @@ class Figure:
 
     rule: Rule
     value: float | None
-    inputs: Mapping[str, float | None] = field(default_factory=dict)
+    inputs: Mapping[str, float | str | None] = field(default_factory=dict)
     lacks: tuple[str, ...] = ()
     problem: str = ""
     assumed: str = ""
@@ -150,9 +179,9 @@ class Workbench:
         self,
         rule: Rule,
         function: Callable[..., float],
-        inputs: Mapping[str, float | None],
+        inputs: Mapping[str, float | str | None],
         *,
-        also: Mapping[str, float] | None = None,
+        also: Mapping[str, float | str] | None = None,
         key: str = "",
         assumed: str = "",
     ) -> float | None:
@@ -204,5 +233,6 @@ def words_of(name: str) -> str:
     """A parameter's name as words, without its unit."""
     for ending, _ in _KINDS_BY_ENDING:
         if name.endswith(ending):
-            return name[: -len(ending)].replace("_", " ").strip() or "length"
+            bare = name[: -len(ending)].replace("_", " ").strip()
+            return bare or _WORDS_OF_ENDINGS.get(ending, "length")
     return name.replace("_", " ")

@@ -1,10 +1,13 @@
 """Results as plain data for other programs, and as text for a terminal."""
 
 import dataclasses
+from collections.abc import Mapping
 from typing import Any
 
 from core.line.figures import Figure
-from core.line.results import LineResults, StationResult
+from core.line.results import LineResults
+from core.line.service import enclosure_heats, supply_loads
+from core.line.station import StationResult
 from core.line.wiring import wire_line
 from core.units import System, show_computed
 
@@ -12,31 +15,48 @@ FORMAT_NAME = "linebook-results-1"
 
 
 def results_as_data(results: LineResults) -> dict[str, Any]:
-    """Every computed figure of every station, in SI, the unit in each key.
+    """Every computed figure of stations, supplies and enclosures, in SI, the unit in each key.
 
     The keys are those of docs/command-line.md and stay as they are.
     """
     return {
         "format": FORMAT_NAME,
         "line": results.line.name,
-        "stations": [_station(entry) for entry in results.stations],
+        "stations": [
+            _station(entry, results.figures(entry.station.id)) for entry in results.stations
+        ],
+        "supplies": [_shared(load.supply.name, load.figures) for load in supply_loads(results)],
+        "enclosures": [
+            _shared(heat.enclosure.name, heat.figures) for heat in enclosure_heats(results)
+        ],
         "conductors": len(wire_line(results.line).conductors),
     }
 
 
-def _station(result: StationResult) -> dict[str, Any]:
+def _station(result: StationResult, figures: Mapping[str, Figure]) -> dict[str, Any]:
     return {
         "tag": result.tag,
         "name": result.station.name,
         "state": result.state,
-        "figures": {key: figure.value for key, figure in result.figures.items()},
-        "workings": {key: _working(figure) for key, figure in result.figures.items()},
+        **_figures(figures),
         "reference_points": [dataclasses.asdict(point) for point in result.points],
         "still_needed": [lack.text for lack in result.lacks],
     }
 
 
-def _working(figure: Figure) -> dict[str, Any]:
+def _shared(name: str, figures: Mapping[str, Figure]) -> dict[str, Any]:
+    return {"name": name, **_figures(figures)}
+
+
+def _figures(figures: Mapping[str, Figure]) -> dict[str, Any]:
+    return {
+        "figures": {key: figure.value for key, figure in figures.items()},
+        "workings": {key: working_as_data(figure) for key, figure in figures.items()},
+    }
+
+
+def working_as_data(figure: Figure) -> dict[str, Any]:
+    """How one figure came about."""
     return {
         "formula": figure.formula,
         "given": {given.name: given.value for given in figure.given},
@@ -52,15 +72,16 @@ def results_as_text(results: LineResults) -> str:
     system = results.line.unit_system
     rows = [("Tag", "Name", "State", "Hz set", "Speed set", "Hz wanted", "Reference")]
     for entry in results.stations:
+        wanted = results.plan.entry(entry.station.id).wanted
         rows.append(
             (
                 entry.tag,
                 entry.station.name[:34],
                 entry.state,
-                _shown(entry, "frequency_now_hz", system),
-                _shown(entry, "surface_speed_now_m_s", system),
-                _shown(entry, "frequency_wanted_hz", system),
-                _shown(entry, "reference_wanted_share", system),
+                _shown(entry.figures, "frequency_now_hz", system),
+                _shown(entry.figures, "surface_speed_now_m_s", system),
+                _shown(wanted, "frequency_wanted_hz", system),
+                _shown(wanted, "reference_wanted_share", system),
             )
         )
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
@@ -73,8 +94,8 @@ def results_as_text(results: LineResults) -> str:
     return "\n".join(lines)
 
 
-def _shown(entry: StationResult, key: str, system: System) -> str:
-    figure = entry.figures.get(key)
+def _shown(figures: Mapping[str, Figure], key: str, system: System) -> str:
+    figure = figures.get(key)
     if figure is None or figure.value is None:
         return "-"
     return str(show_computed(figure.value, figure.kind, system)) + (

@@ -98,6 +98,24 @@ WANTED_FREQUENCY = Rule(
     "constant-V/f slip in proportion to torque",
     _SLIP_NOTE,
 )
+MOTOR_OF_WANTED = Rule(
+    WANTED_MOTOR.key,
+    WANTED_MOTOR.label,
+    "rotation",
+    NOW_MOTOR.formula,
+    NOW_MOTOR.source,
+    _SLIP_NOTE,
+)
+SHAFT_OF_WANTED = Rule(
+    WANTED_SHAFT.key, WANTED_SHAFT.label, "rotation", NOW_SHAFT.formula, NOW_SHAFT.source
+)
+SURFACE_OF_WANTED = Rule(
+    WANTED_SURFACE.key,
+    WANTED_SURFACE.label,
+    "surface_speed",
+    NOW_SURFACE.formula,
+    NOW_SURFACE.source,
+)
 WANTED_SIGNAL_V = Rule(
     "signal_wanted_v",
     "Signal needed at the drive",

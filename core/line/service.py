@@ -1,57 +1,90 @@
-"""What all drives together ask of each supply and each enclosure."""
+"""What all drives together ask of each supply."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from core.calc import enclosure as heat
 from core.calc import nec_motors, neutral
-from core.errors import RangeError
+from core.line import service_rules as rules
+from core.line.enclosure_heat import EnclosureHeat, enclosure_heats
 from core.line.feed import Feed, feed_of
-from core.line.results import LineResults, StationResult
-from core.model import Enclosure, Supply
+from core.line.feeder import Feeder, add_feeder_allowed, is_laid_as_entered
+from core.line.figures import Figure, Workbench
+from core.line.results import LineResults
+from core.model import Supply
 
-_ORDER_1, _ORDER_3, _ORDER_5 = 1.0, 0.81, 0.53
+__all__ = ["EnclosureHeat", "SupplyLoad", "enclosure_heats", "supply_loads"]
+
+_THIRD, _FIFTH = 0.81, 0.53
 """Harmonics of a small single-phase rectifier over its fundamental: the middle of the simulated
 cases of the reference (h3 0.57 to 0.91); an estimate."""
+_LINES = {"1ph_120": 1, "1ph_230": 1, "1ph_240": 2, "split_120_240": 2}
 
 
 @dataclass(frozen=True, slots=True)
 class SupplyLoad:
     """One supply under all its drives.
 
-    ``line_a`` is the sum of input currents in each line under the stated demand; ``feeder_a`` the
-    current the feeder has to carry by the wiring rules in its heaviest line. ``neutral_a`` is an
-    estimate for drives fed line to neutral, triplen harmonics included. ``unknown`` names stations
-    whose input current is not known, which are left out.
+    ``figures`` go by the keys of `core.line.service_rules`. ``line_a`` is the load of each line
+    under the stated demand. ``estimated`` names stations whose input current is an estimate,
+    ``unknown`` those whose input current is not known, which are left out.
     """
 
     supply: Supply
-    line_a: dict[str, float]
-    heaviest_a: float
-    imbalance_share: float
-    feeder_a: float
-    neutral_a: float
+    figures: Mapping[str, Figure]
+    line_a: Mapping[str, float]
     demand: float
     estimated: tuple[str, ...]
     unknown: tuple[str, ...]
 
     @property
+    def heaviest_a(self) -> float:
+        """Load of the heaviest line."""
+        return self._value(rules.HEAVIEST.key)
+
+    @property
+    def feeder_a(self) -> float:
+        """Current the feeder has to carry by the wiring rules, in its heaviest line."""
+        return self._value(rules.IEC_FEEDER.key)
+
+    @property
+    def imbalance_share(self) -> float:
+        """Largest deviation of a line from the mean of the lines, over that mean."""
+        return self._value(rules.IMBALANCE.key)
+
+    @property
+    def neutral_a(self) -> float:
+        """Current in the neutral, estimated, triplen harmonics included."""
+        return self._value(rules.NEUTRAL.key)
+
+    @property
     def used_share(self) -> float | None:
         """Heaviest line over the service rating; None where that is not entered."""
-        rating = self.supply.service_rating_a
-        return None if rating is None else self.heaviest_a / rating
+        return self.figures[rules.USED.key].value
+
+    @property
+    def feeder_allowed(self) -> Figure | None:
+        """What the feeder's conductor may carry; None where no conductor is entered."""
+        return self.figures.get(rules.IEC_FEEDER_ALLOWED.key)
+
+    @property
+    def feeder_is_laid_as_entered(self) -> bool:
+        """Whether insulation and way of laying of the feeder are entered, as the rules ask."""
+        return is_laid_as_entered(self.supply, self.figures[rules.IEC_FEEDER.key].rule)
+
+    def _value(self, key: str) -> float:
+        figure = self.figures.get(key)
+        return 0.0 if figure is None or figure.value is None else figure.value
 
 
 @dataclass(frozen=True, slots=True)
-class EnclosureHeat:
-    """One enclosure under all drives in it; ``allowed_w`` None where its entries are lacking."""
+class _Fed:
+    """A drive on the supply: its name among the inputs of a figure, its feed, what it asks."""
 
-    enclosure: Enclosure
-    heat_w: float
-    allowed_w: float | None
-    inside_k: float | None
-    estimated: tuple[str, ...]
-    lacks: tuple[str, ...]
+    tag: str
+    name: str
+    feed: Feed
+    input_a: float
+    is_estimate: bool
 
 
 def supply_loads(results: LineResults) -> tuple[SupplyLoad, ...]:
@@ -60,8 +93,37 @@ def supply_loads(results: LineResults) -> tuple[SupplyLoad, ...]:
 
 
 def _load(results: LineResults, supply: Supply) -> SupplyLoad:
-    fed: list[tuple[StationResult, Feed, float]] = []
-    unknown, estimated = [], []
+    fed, unknown = _drives(results, supply)
+    demand = 1.0 if supply.demand is None else supply.demand
+    left_out = f"without {', '.join(unknown)}, whose input current is not known" if unknown else ""
+    everywhere = (
+        left_out,
+        "all drives at once, as the demand was not entered" if supply.demand is None else "",
+        "three lines, as the kind of supply was not entered" if supply.kind is None else "",
+    )
+    bench = Workbench()
+    line_a = _lines(bench, supply, fed, demand, everywhere)
+    by_nec = results.line.wiring_rules == "nec"
+    feeder = (_nec_feeder if by_nec else _iec_feeder)(bench, supply, fed, line_a, everywhere)
+    if supply.feeder_conductor_m2 is not None:
+        to_neutral = any(entry.feed.to_neutral for entry in fed)
+        add_feeder_allowed(bench, Feeder(supply, by_nec, feeder, len(line_a), to_neutral))
+    if len(line_a) > 1:
+        bench.figure(
+            rules.IMBALANCE,
+            lambda **loads: neutral.leg_balance(tuple(loads.values())).imbalance,
+            _loads(line_a),
+            assumed=_told(fed, everywhere),
+        )
+    _neutral(bench, supply, fed, demand, everywhere)
+    estimated = tuple(entry.tag for entry in fed if entry.is_estimate)
+    return SupplyLoad(supply, bench.figures, line_a, demand, estimated, unknown)
+
+
+def _drives(results: LineResults, supply: Supply) -> tuple[list[_Fed], tuple[str, ...]]:
+    """The drives on a supply, and the tags of those whose input current is not known."""
+    fed: dict[str, _Fed] = {}
+    unknown = []
     for entry in results.stations:
         if entry.station.drive.supply_id != supply.id:
             continue
@@ -70,138 +132,151 @@ def _load(results: LineResults, supply: Supply) -> SupplyLoad:
         if feed is None or figure is None or figure.value is None:
             unknown.append(entry.tag)
             continue
-        if figure.is_estimate:
-            estimated.append(entry.tag)
-        fed.append((entry, feed, figure.value))
+        name = entry.tag
+        while name in fed:
+            name += "'"
+        fed[name] = _Fed(entry.tag, name, feed, figure.value, figure.is_estimate)
+    return list(fed.values()), tuple(unknown)
+
+
+def _inputs(fed: Iterable[_Fed]) -> dict[str, float | str | None]:
+    return {f"{entry.name}_input_a": entry.input_a for entry in fed}
+
+
+def _shared(supply: Supply, demand: float) -> dict[str, float | str | None]:
+    return {"demand_share": demand, "other_load_a": supply.other_load_a or 0.0}
+
+
+def _loads(line_a: Mapping[str, float]) -> dict[str, float | str | None]:
+    return {f"load_in_{line}_a": amps for line, amps in line_a.items()}
+
+
+def _told(fed: Iterable[_Fed], everywhere: Sequence[str]) -> str:
+    tags = [entry.tag for entry in fed if entry.is_estimate]
+    guessed = f"input currents of {', '.join(tags)} estimated" if tags else ""
+    return "; ".join(words for words in (guessed, *everywhere) if words)
+
+
+def _on(fed: Iterable[_Fed], line: str) -> list[_Fed]:
+    return [entry for entry in fed if line in entry.feed.lines.split()]
+
+
+def _lines(
+    bench: Workbench, supply: Supply, fed: list[_Fed], demand: float, everywhere: Sequence[str]
+) -> dict[str, float]:
+    """The load of each line that the supply has, of the heaviest, and of the service rating."""
+
+    def load(demand_share: float, other_load_a: float, **input_a: float) -> float:
+        return demand_share * sum(input_a.values()) + other_load_a
+
+    line_a = {}
+    for line in ("L1", "L2", "L3")[: _LINES.get(supply.kind or "", 3)]:
+        held = _on(fed, line)
+        inputs = {**_inputs(held), **_shared(supply, demand)}
+        rule = rules.LINE_CURRENTS[line]
+        line_a[line] = bench.figure(rule, load, inputs, assumed=_told(held, everywhere)) or 0.0
+    assumed = _told(fed, everywhere)
+    heaviest = bench.figure(
+        rules.HEAVIEST, lambda **loads: max(loads.values()), _loads(line_a), assumed=assumed
+    )
+    bench.figure(
+        rules.USED,
+        lambda heaviest_line_a, service_rating_a: heaviest_line_a / service_rating_a,
+        {"heaviest_line_a": heaviest, "service_rating_a": supply.service_rating_a},
+        assumed=assumed,
+    )
+    return line_a
+
+
+def _iec_feeder(
+    bench: Workbench,
+    supply: Supply,
+    fed: list[_Fed],
+    line_a: Mapping[str, float],
+    everywhere: Sequence[str],
+) -> float | None:
+    return bench.figure(
+        rules.IEC_FEEDER,
+        lambda **loads: max(loads.values()),
+        _loads(line_a),
+        assumed=_told(fed, everywhere),
+    )
+
+
+def _nec_feeder(
+    bench: Workbench,
+    supply: Supply,
+    fed: list[_Fed],
+    line_a: Mapping[str, float],
+    everywhere: Sequence[str],
+) -> float | None:
     demand = 1.0 if supply.demand is None else supply.demand
-    other = supply.other_load_a or 0.0
-    sums = neutral.line_currents_a(tuple((feed.lines, amps) for _, feed, amps in fed))
-    present = {line: demand * amps + other for line, amps in sums.items() if _has(supply, line)}
-    heaviest = max(present.values(), default=0.0)
-    return SupplyLoad(
-        supply=supply,
-        line_a=present,
-        heaviest_a=heaviest,
-        imbalance_share=_imbalance(present),
-        feeder_a=_feeder(results.line.wiring_rules, fed, present, demand, other),
-        neutral_a=_neutral(fed) * demand,
-        demand=demand,
-        estimated=tuple(estimated),
-        unknown=tuple(unknown),
+
+    def carried(demand_share: float, other_load_a: float, **input_a: float) -> float:
+        amps = tuple(input_a.values())
+        if not amps:
+            return other_load_a
+        sized = nec_motors.feeder_current(amps, 0.0, other_load_a)
+        # The demand lowers the sum, never the quarter on top of the largest drive.
+        return sized.total_a - (1.0 - demand_share) * sum(amps)
+
+    def asked(line: str) -> float:
+        largest = max((entry.input_a for entry in _on(fed, line)), default=0.0)
+        return line_a[line] + 0.25 * largest
+
+    line = max(line_a, key=asked)
+    held = _on(fed, line)
+    return bench.figure(
+        rules.NEC_FEEDER,
+        carried,
+        {**_inputs(held), **_shared(supply, demand)},
+        also={"line": line},
+        assumed=_told(held, everywhere),
     )
 
 
-def _has(supply: Supply, line: str) -> bool:
-    kind = supply.kind or ""
-    lines = {"1ph_120": 1, "1ph_230": 1, "1ph_240": 2, "split_120_240": 2}.get(kind, 3)
-    return int(line[1]) <= lines
-
-
-def _imbalance(present: dict[str, float]) -> float:
-    if len(present) < 2 or not any(present.values()):
-        return 0.0
-    return neutral.leg_balance(tuple(present.values())).imbalance
-
-
-def _feeder(
-    rules: str,
-    fed: Sequence[tuple[StationResult, Feed, float]],
-    present: dict[str, float],
-    demand: float,
-    other: float,
-) -> float:
-    if not fed or rules != "nec":
-        return max(present.values(), default=0.0)
-    found = []
-    for line in present:
-        amps = tuple(amps for _, feed, amps in fed if line in feed.lines.split())
-        if amps:
-            sized = nec_motors.feeder_current(amps, 0.0, other)
-            # The demand lowers the sum, never the quarter on top of the largest drive.
-            found.append(sized.total_a - (1.0 - demand) * sum(amps))
-    return max(found, default=0.0)
-
-
-def _neutral(fed: Sequence[tuple[StationResult, Feed, float]]) -> float:
-    legs: dict[str, float] = {}
-    services = {feed.service for _, feed, _ in fed}
-    for _, feed, amps in fed:
-        if feed.to_neutral:
-            line = feed.lines.split()[0]
-            legs[line] = legs.get(line, 0.0) + amps
-    if not legs:
-        return 0.0
-    if services <= {"single"}:
-        return sum(legs.values())
-    order = ("L1", "L2") if "split" in services else ("L1", "L2", "L3")
-    scale = (_ORDER_1**2 + _ORDER_3**2 + _ORDER_5**2) ** 0.5
-    spectra = tuple(
-        {
-            order_number: legs.get(line, 0.0) * part / scale
-            for order_number, part in ((1, _ORDER_1), (3, _ORDER_3), (5, _ORDER_5))
-        }
-        for line in order
-    )
-    return neutral.neutral_current_a(spectra, "three_wire" if "split" in services else "wye")
-
-
-def enclosure_heats(results: LineResults) -> tuple[EnclosureHeat, ...]:
-    """The heat in every enclosure of the line against what it carries away."""
-    return tuple(_heat(results, entry) for entry in results.line.enclosures)
-
-
-def _heat(results: LineResults, held: Enclosure) -> EnclosureHeat:
-    total, estimated = 0.0, []
-    for entry in results.stations:
-        if entry.station.drive.enclosure_id != held.id:
-            continue
-        stated = entry.drive_type.losses_w if entry.drive_type else None
-        power = sum(plate.power_w or 0.0 for plate in entry.station.motors) or None
-        if stated is None and power is None:
-            estimated.append(entry.tag)
-            continue
-        try:
-            losses = heat.drive_losses_w(stated, power)
-        except RangeError:
-            estimated.append(entry.tag)
-            continue
-        total += losses.value
-        if losses.is_estimate:
-            estimated.append(entry.tag)
-    needed = {
-        "height": held.height_m,
-        "width": held.width_m,
-        "depth": held.depth_m,
-        "mounting": held.mounting,
-        "material": held.material,
-        "highest ambient temperature": held.ambient_max_k,
-        "allowed inside temperature": held.inside_max_k,
+def _neutral(
+    bench: Workbench, supply: Supply, fed: list[_Fed], demand: float, everywhere: Sequence[str]
+) -> None:
+    """The neutral's current, where the supply has a neutral."""
+    own = feed_of(supply, "L1 N")
+    if own is None:
+        return
+    held = [entry for entry in fed if entry.feed.to_neutral]
+    inputs: dict[str, float | str | None] = {
+        f"{entry.name}_{entry.feed.lines.replace(' ', '_to_')}_a": entry.input_a for entry in held
     }
-    lacks = tuple(name for name, value in needed.items() if value is None)
-    if lacks:
-        return EnclosureHeat(held, total, None, None, tuple(estimated), lacks)
-    allowed, inside = _carried(held, total, results.line.altitude_m or 0.0)
-    return EnclosureHeat(held, total, allowed, inside, tuple(estimated), ())
-
-
-def _carried(
-    held: Enclosure, heat_w: float, altitude_m: float
-) -> tuple[float | None, float | None]:
-    assert held.height_m
-    assert held.width_m
-    assert held.depth_m
-    assert held.mounting
-    assert held.material
-    assert held.ambient_max_k is not None
-    assert held.inside_max_k is not None
-    fan = held.fan_flow_m3_s or 0.0
-    try:
-        area = heat.effective_area_m2(held.height_m, held.width_m, held.depth_m, held.mounting)
-        conductance = heat.wall_conductance_w_m2_k(held.material)
-        allowed = heat.allowed_heat_w(
-            held.inside_max_k, held.ambient_max_k, area, conductance, fan, altitude_m
+    inputs["demand_share"] = demand
+    if own.service == "single":
+        bench.figure(
+            rules.NEUTRAL_OF_TWO_WIRES,
+            lambda demand_share, **input_a: demand_share * sum(input_a.values()),
+            inputs,
+            assumed=_told(held, everywhere),
         )
-        rise = heat.inside_rise_k(heat_w, area, conductance, fan, altitude_m)
-    except RangeError:
-        return None, None
-    return allowed, held.ambient_max_k + rise
+        return
+    lines = [entry.feed.lines.split()[0] for entry in held]
+
+    def met(demand_share: float, **input_a: float) -> float:
+        return demand_share * _met(tuple(zip(lines, input_a.values(), strict=True)), own.service)
+
+    spectrum = "a usual spectrum of small rectifiers" if held else ""
+    bench.figure(
+        rules.NEUTRAL,
+        met,
+        inputs,
+        also={"third_harmonic_share": _THIRD, "fifth_harmonic_share": _FIFTH},
+        assumed=_told(held, (spectrum, *everywhere)),
+    )
+
+
+def _met(loads: Sequence[tuple[str, float]], service: str) -> float:
+    """What of line-to-neutral loads meets in the neutral."""
+    order = ("L1", "L2") if service == "split" else ("L1", "L2", "L3")
+    scale = (1.0 + _THIRD**2 + _FIFTH**2) ** 0.5
+    spectra = []
+    for line in order:
+        rms_a = sum(amps for own, amps in loads if own == line)
+        first = rms_a / scale
+        spectra.append({1: first, 3: first * _THIRD, 5: first * _FIFTH})
+    return neutral.neutral_current_a(tuple(spectra), "three_wire" if service == "split" else "wye")

@@ -3,6 +3,7 @@
 `Line` is the root of the graph. `RECORDS` maps each table to its declaration.
 """
 
+from core.model.commissioning import CalibrationPoint, Check, OwnCheck
 from core.model.fields import RECORDS, RECORDS_BY_CLASS, ChildSpec, FieldSpec, RecordSpec
 from core.model.line import Line
 from core.model.plant import (
@@ -19,6 +20,7 @@ from core.model.plant import (
     Supply,
     Terminal,
 )
+from core.model.recipe import Recipe, RecipeSpeed
 from core.model.station import (
     Cable,
     Controls,
@@ -40,6 +42,8 @@ __all__ = [
     "Acceptance",
     "Bus",
     "Cable",
+    "CalibrationPoint",
+    "Check",
     "ChildSpec",
     "Controls",
     "DigitalInput",
@@ -54,10 +58,13 @@ __all__ = [
     "ListedSetting",
     "Motor",
     "Output",
+    "OwnCheck",
     "Pair",
     "Person",
     "Preset",
     "Process",
+    "Recipe",
+    "RecipeSpeed",
     "RecordSpec",
     "ReferenceInput",
     "Setting",

@@ -68,7 +68,28 @@ WANTED_BASES = {
     "surface": "Surface speed",
     "shaft": "Shaft speed",
     "frequency": "Frequency",
+    "pair": "Ratio to its pair",
+    "touching": "Fruit touching",
+    "gap": "Gap between fruit",
+    "pitch": "Pitch of fruit",
+    "cover": "Belt covered",
+    "time": "Time on it",
+    "drift": "Drift over brushes",
+    "turns": "Turns in view",
+    "cups": "Cups at their fill",
+    "water": "Water speed in the flume",
 }
+"""On what the speed that a station should have rests."""
+DROP_SURFACES = {
+    "hard": "Hard and flat",
+    "bar": "Round bar or edge",
+    "padded": "Padded",
+    "belt": "Slack belt",
+    "brush": "Brushes",
+    "water": "Water",
+    "fruit": "Other fruit",
+}
+PAIR_BASES = {"differential": "Differential", "ratio": "Ratio of first to second"}
 
 MOTOR_STANDARDS = {"iec": "IEC", "nema": "NEMA"}
 CONNECTIONS = {
@@ -291,4 +312,59 @@ METHODS = {
 
 BUS_PROTOCOLS = {"modbus_rtu": "Modbus RTU", "modbus_tcp": "Modbus TCP", "other": "Other"}
 PARITIES = {"even": "Even", "odd": "Odd", "none": "None"}
-FLOW_KINDS = {"forward": "Carries fruit on", "return": "Returns empty"}
+FLOW_KINDS = {
+    "forward": "Carries fruit on",
+    "cull": "Carries culls away",
+    "return": "Returns empty",
+}
+
+STAGES = {
+    "before_power": "Before power",
+    "first_power": "First power",
+    "uncoupled": "Uncoupled",
+    "coupled": "Coupled",
+    "speed_reference": "Speed reference",
+    "with_fruit": "Line with fruit",
+    "handover": "Handover",
+}
+"""Groups of checks in the order of the work."""
+CHECK_SUBJECTS = {"station": "Every station", "line": "The line as a whole"}
+CHECK_FORMS = {"yes_no": "Yes or no", "reading": "A reading"}
+READING_KINDS = {
+    "voltage": "Voltage",
+    "current": "Current",
+    "frequency": "Frequency",
+    "rotation": "Rotation",
+    "surface_speed": "Surface speed",
+    "resistance": "Resistance",
+    "insulation": "Insulation resistance",
+    "time": "Time",
+    "temperature": "Temperature",
+    "ratio": "Share",
+    "size": "Size",
+    "factor": "Number",
+}
+ANSWERS = {
+    "open": "Open",
+    "yes": "Yes",
+    "no": "No",
+    "reading": "Reading",
+    "not_applicable": "Does not apply",
+}
+CALIBRATION_STATES = {"found": "As found", "left": "As left"}
+DIRECTIONS = {"up": "Upwards", "down": "Downwards"}
+
+SETTING_ORIGINS = {
+    "entered": "Entered",
+    "read": "Read at the drive",
+    "not_read": "Not read; value as recorded before",
+}
+REGISTER_FORMS = {
+    "u16": "16 bits, unsigned",
+    "s16": "16 bits, signed",
+    "u32": "32 bits, unsigned",
+    "s32": "32 bits, signed",
+    "f32": "32 bits, IEEE 754",
+}
+REGISTER_WORDS = {"high_first": "High word first", "low_first": "Low word first"}
+REGISTER_TABLES = {"holding": "Holding registers", "input": "Input registers"}

@@ -252,9 +252,9 @@ def date(label: str, *, hint: str = "") -> Any:
     return _declare("date", label, None, hint=hint)
 
 
-def ref(target: str, label: str, *, hint: str = "") -> Any:
+def ref(target: str, label: str, *, hint: str = "", unique: bool = False) -> Any:
     """Declare a reference to a record of another table, by its id."""
-    return _declare("ref", label, None, target=target, hint=hint)
+    return _declare("ref", label, None, target=target, hint=hint, unique=unique)
 
 
 @dataclass(frozen=True, slots=True)

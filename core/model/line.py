@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Protocol, TypeVar
 
 from core.model import choices
+from core.model.commissioning import CalibrationPoint, Check, OwnCheck
 from core.model.fields import children, choice, long_text, quantity, record, text, whole
 from core.model.plant import (
     Acceptance,
@@ -16,6 +17,7 @@ from core.model.plant import (
     Person,
     Supply,
 )
+from core.model.recipe import Recipe
 from core.model.station import Station
 from core.units import System
 
@@ -40,18 +42,6 @@ class Line:
     wiring_rules: str = choice("Wiring rules", choices.WIRING_RULES, "iec")
     language: str = choice("Language of sheets", choices.LANGUAGES, "en")
     paper: str = choice("Paper", choices.PAPERS, "a4")
-    fruit: str = text("Fruit kind")
-    fruit_mass_kg: float | None = quantity("fruit_mass", "Mass of one fruit", above=True)
-    fruit_diameter_m: float | None = quantity("size", "Diameter of one fruit", above=True)
-    fruit_bulk_kg_m3: float | None = quantity("bulk_density", "Bulk density", above=True)
-    throughput: str | None = choice("Wanted throughput as", choices.THROUGHPUT_BASES)
-    bins_1_s: float | None = quantity("bin_rate", "Bins wanted", only={"throughput": "bins"})
-    bin_mass_kg: float | None = quantity(
-        "mass", "Mass of fruit in a bin", above=True, only={"throughput": "bins"}
-    )
-    mass_flow_kg_s: float | None = quantity("mass_flow", "Mass wanted", only={"throughput": "mass"})
-    fruit_1_s: float | None = quantity("count_rate", "Fruit wanted", only={"throughput": "fruit"})
-    culled: float | None = quantity("ratio", "Culled before sizing", maximum=1.0)
     lanes: int | None = whole("Lanes", minimum=1, maximum=100)
     altitude_m: float | None = quantity("length", "Altitude", minimum=None)
     notes: str = long_text("Notes")
@@ -62,9 +52,13 @@ class Line:
     buses: tuple[Bus, ...] = children(Bus)
     drive_types: tuple[DriveType, ...] = children(DriveType)
     stations: tuple[Station, ...] = children(Station)
+    recipes: tuple[Recipe, ...] = children(Recipe)
     flows: tuple[Flow, ...] = children(Flow)
     pairs: tuple[Pair, ...] = children(Pair)
     acceptances: tuple[Acceptance, ...] = children(Acceptance)
+    own_checks: tuple[OwnCheck, ...] = children(OwnCheck)
+    checks: tuple[Check, ...] = children(Check)
+    calibration_points: tuple[CalibrationPoint, ...] = children(CalibrationPoint)
 
     def station(self, station_id: int) -> Station:
         """The station of this id; KeyError if there is none."""
@@ -73,6 +67,12 @@ class Line:
     def station_tagged(self, tag: str) -> Station | None:
         """The station with this tag, if there is one."""
         return next((entry for entry in self.stations if entry.tag == tag), None)
+
+    def recipe(self, recipe_id: int | None = None) -> Recipe | None:
+        """The recipe of this id; without one the first, which the line is set up for."""
+        if recipe_id is None:
+            return self.recipes[0] if self.recipes else None
+        return _by_id(self.recipes, recipe_id)
 
     def drive_type(self, drive_type_id: int | None) -> DriveType | None:
         """The drive type of this id, or None where none is chosen."""

@@ -51,6 +51,8 @@ class Supply:
     prospective_fault_current_a: float | None = quantity("current", "Prospective fault current")
     feeder_length_m: float | None = quantity("length", "Feeder length", hint="One way")
     feeder_conductor_m2: float | None = quantity("conductor", "Feeder conductor", above=True)
+    feeder_insulation: str | None = choice("Feeder insulation", choices.INSULATIONS)
+    feeder_method: str | None = choice("Feeder installed", choices.METHODS)
     rcd_type: str | None = choice("Residual-current device", choices.RCD_TYPES)
     rcd_trip_a: float | None = quantity("signal_current", "Its rated residual current", above=True)
     demand: float | None = quantity(
@@ -75,6 +77,7 @@ class Enclosure:
     mounting: str | None = choice("Mounting", choices.MOUNTINGS)
     material: str | None = choice("Material", choices.MATERIALS)
     protection: str = text("Protection class", hint="IP code or NEMA type")
+    area: str | None = choice("Area", choices.AREAS)
     ambient_max_k: float | None = quantity("temperature", "Highest ambient temperature")
     inside_max_k: float | None = quantity("temperature", "Allowed inside temperature")
     fan_flow_m3_s: float | None = quantity("air_flow", "Fan air flow", hint="Zero without a fan")
@@ -96,6 +99,7 @@ class Bus:
     parity: str | None = choice("Parity", choices.PARITIES)
     terminated_at_controller: bool = flag("Terminated at the controller")
     terminated_at_last_drive: bool = flag("Terminated at the last drive")
+    port: str = text("Port", hint="Serial port, or host and port of a gateway")
     notes: str = long_text("Notes")
 
 
@@ -130,6 +134,7 @@ class ReferenceInput:
     )
     input_resistance_ohm: float | None = quantity("resistance", "Input resistance", above=True)
     resolution_bits: int | None = whole("Resolution (bits)", minimum=4, maximum=32)
+    accuracy: float | None = quantity("ratio", "Accuracy", maximum=1.0, hint="±, of its span")
     switch_position: str = text("Switch position", hint="If a switch or jumper selects the signal")
 
 
@@ -150,6 +155,11 @@ class ListedSetting:
     register_scale: float | None = quantity(
         "factor", "Register scale", above=True, hint="Keypad value for one count of the register"
     )
+    register_form: str = choice("Register holds", choices.REGISTER_FORMS, "u16")
+    register_words: str = choice("Word order", choices.REGISTER_WORDS, "high_first")
+    register_first_bit: int | None = whole("First bit", maximum=31, hint="Of a bit field")
+    register_bits: int | None = whole("Bits", minimum=1, maximum=32, hint="Of a bit field")
+    register_table: str = choice("Register table", choices.REGISTER_TABLES, "holding")
 
 
 @record("drive_type", "Drive type")
@@ -237,6 +247,9 @@ class Flow:
     from_station_id: int | None = ref("station", "From")
     to_station_id: int | None = ref("station", "To")
     kind: str = choice("Kind", choices.FLOW_KINDS, "forward")
+    share: float | None = quantity(
+        "ratio", "Share of the fruit", maximum=1.0, hint="Empty: as the sizes or the culls give it"
+    )
 
 
 @record("pair", "Pair")
@@ -247,6 +260,24 @@ class Pair:
     name: str = text("Name", hint="e.g. odd and even brushes", unique=True)
     first_station_id: int | None = ref("station", "First station")
     second_station_id: int | None = ref("station", "Second station")
+    wanted_as: str = choice("Wanted as", choices.PAIR_BASES, "differential")
+    wanted_differential: float | None = quantity(
+        "ratio",
+        "Differential wanted",
+        minimum=-2.0,
+        maximum=2.0,
+        only={"wanted_as": "differential"},
+        hint="By how much the first is faster, of their mean",
+    )
+    wanted_ratio: float | None = quantity(
+        "factor", "Ratio wanted", above=True, only={"wanted_as": "ratio"}
+    )
+    tolerance: float | None = quantity(
+        "ratio", "Tolerance", above=True, maximum=1.0, hint="±, in points of the differential"
+    )
+    one_signal: bool = flag(
+        "Both follow one signal", hint="The same knob or channel sets both drives"
+    )
     notes: str = text("Notes")
 
 

@@ -1,6 +1,6 @@
 """A station: one driven place, with its motor, drive, reference, controls and wiring."""
 
-from core.model import choices
+from core.model import aims, choices
 from core.model.fields import (
     children,
     choice,
@@ -88,6 +88,7 @@ class Setting:
         "factor", "Value in SI", minimum=None, hint="In the SI unit of the listed unit"
     )
     reason: str = text("Why")
+    origin: str = choice("Comes from", choices.SETTING_ORIGINS, "entered")
 
 
 @record("drive", "Drive")
@@ -149,6 +150,20 @@ class SpeedReference:
     high_a: float | None = quantity("signal_current", "Highest current", above=True, only=_CURRENT)
     source_ohm: float | None = quantity(
         "resistance", "Source resistance", only={"source": ("voltage", "dac")}
+    )
+    setting_share: float | None = quantity(
+        "ratio",
+        "Can be set to within",
+        maximum=1.0,
+        hint="±, of the travel: how well a hand finds its place again",
+        only={"source": ("potentiometer", "voltage", "current")},
+    )
+    accuracy: float | None = quantity(
+        "ratio",
+        "Accuracy of the signal",
+        maximum=1.0,
+        hint="±, of its span",
+        only={"source": ("voltage", "current", "dac")},
     )
     dac_bits: int | None = whole("DAC bits", minimum=4, maximum=24, only=_DAC)
     loop_supply_v: float | None = quantity("voltage", "Loop supply", above=True, only=_CURRENT)
@@ -242,11 +257,20 @@ class Drivetrain:
     surface: str | None = choice("Moves fruit by", choices.SURFACES)
     drum_diameter_m: float | None = quantity("size", "Diameter", above=True, only=_DRUM)
     belt_thickness_m: float | None = quantity("size", "Belt thickness", only=_DRUM)
+    diameter_within_m: float | None = quantity(
+        "size", "Diameter known to within", only=_DRUM, hint="±, as measured"
+    )
+    wear_m: float | None = quantity(
+        "size", "Wear to expect", only=_DRUM, hint="Loss of diameter between visits"
+    )
     chain_teeth: int | None = whole("Conveyor sprocket, teeth", minimum=3, only=_SPROCKET)
     chain_pitch_m: float | None = quantity("size", "Chain pitch", above=True, only=_SPROCKET)
     load_kind: str | None = choice("Load", choices.LOAD_KINDS)
     load_fraction: float | None = quantity(
         "ratio", "Torque of rated", maximum=3.0, hint="Share of the motor's rated torque in use"
+    )
+    load_swing: float | None = quantity(
+        "ratio", "Torque varies by", maximum=3.0, hint="±, of rated torque, empty to full"
     )
     pull_n: float | None = quantity("force", "Belt or chain pull")
     inertia_kg_m2: float | None = quantity("inertia", "Load inertia at its shaft")
@@ -259,6 +283,9 @@ _BRUSH = {"station.kind": "brush_bed"}
 _CUPS = {"station.kind": "cup_conveyor"}
 _SPIN = {"station.kind": "spin_section"}
 _WATER = {"station.kind": "pump"}
+_VEE = {"station.kind": "belt_pair_side"}
+_TAKE = {"station.kind": "take_away"}
+_ROWS = {"station.kind": ("elevator", "roller_conveyor")}
 _PLAIN = {
     "station.kind": ("belt", "roller_conveyor", "belt_pair_side", "take_away", "elevator", "other")
 }
@@ -273,6 +300,12 @@ class Process:
     brushes_reverse: int | None = whole("Brushes turning in reverse", only=_BRUSH)
     brush_pitch_m: float | None = quantity("size", "Brush pitch", above=True, only=_BRUSH)
     bed_width_m: float | None = quantity("size", "Bed width", above=True, only=_BRUSH)
+    packing: float | None = quantity(
+        "ratio", "Valleys filled at most", above=True, maximum=1.0, only=_BRUSH
+    )
+    travel_factor: float | None = quantity(
+        "factor", "Travel factor", above=True, only=_BRUSH, hint="1 until a marked fruit was timed"
+    )
     cup_pitch_m: float | None = quantity("size", "Cup pitch", above=True, only=_CUPS)
     cup_lanes: int | None = whole("Lanes", minimum=1, only=_CUPS)
     cup_fill: float | None = quantity("ratio", "Cups filled", maximum=1.0, only=_CUPS)
@@ -281,11 +314,31 @@ class Process:
     view_length_m: float | None = quantity("size", "Field of view", above=True, only=_SPIN)
     images_per_fruit: int | None = whole("Images per fruit", minimum=1, only=_SPIN)
     frames_hz: float | None = quantity("count_rate", "Frames", above=True, only=_SPIN)
+    exposure_s: float | None = quantity("time", "Exposure", above=True, only=_SPIN)
+    contact_factor: float | None = quantity(
+        "factor", "Contact factor", above=True, only=_SPIN, hint="Radius of roller over its contact"
+    )
     flume_width_m: float | None = quantity("size", "Flume width", above=True, only=_WATER)
     flume_depth_m: float | None = quantity("size", "Flume water depth", above=True, only=_WATER)
     pump_flow_m3_s: float | None = quantity("water_flow", "Pump flow at rated speed", only=_WATER)
+    pump_head_m: float | None = quantity("length", "Pump head at that flow", only=_WATER)
+    static_head_m: float | None = quantity("length", "Static lift", only=_WATER)
+    belt_slope_rad: float | None = quantity(
+        "angle", "Slope of each belt", above=True, only=_VEE, hint="From the horizontal"
+    )
+    row_pitch_m: float | None = quantity(
+        "size", "Bar or pocket pitch", above=True, only=_ROWS, hint="Empty: fruit lie freely"
+    )
+    fruit_per_row: int | None = whole("Fruit in a row", minimum=1, only=_ROWS)
+    size_from_m: float | None = quantity("size", "Takes sizes from", only=_TAKE)
+    size_to_m: float | None = quantity("size", "Takes sizes to", only=_TAKE)
     carrying_width_m: float | None = quantity("size", "Carrying width", above=True, only=_PLAIN)
+    cover_most: float | None = quantity(
+        "ratio", "Covered at most", above=True, maximum=1.0, only=_PLAIN
+    )
     carrying_length_m: float | None = quantity("length", "Length", above=True)
+    drop_out_m: float | None = quantity("size", "Drop at its end", hint="Height that fruit falls")
+    drop_onto: str | None = choice("Fruit falls onto", choices.DROP_SURFACES)
 
 
 @record("cable", "Cable")
@@ -324,15 +377,17 @@ class Station:
     area: str | None = choice("Area", choices.AREAS)
     surroundings: str = text("Surroundings", hint="e.g. detergent, hot air 45 °C")
     wanted: str = choice("Wanted", choices.WANTED_BASES, "none")
-    wanted_m_s: float | None = quantity(
-        "surface_speed", "Wanted surface speed", only={"wanted": "surface"}
-    )
-    wanted_rad_s: float | None = quantity(
-        "rotation", "Wanted shaft speed", only={"wanted": "shaft"}
-    )
-    wanted_hz: float | None = quantity(
-        "frequency", "Wanted frequency", only={"wanted": "frequency"}
-    )
+    wanted_m_s: float | None = aims.surface()
+    wanted_rad_s: float | None = aims.shaft()
+    wanted_hz: float | None = aims.frequency()
+    wanted_gap_m: float | None = aims.gap()
+    wanted_pitch_m: float | None = aims.pitch()
+    wanted_filled: float | None = aims.filled()
+    wanted_cover: float | None = aims.cover()
+    wanted_time_s: float | None = aims.time()
+    wanted_drift: float | None = aims.drift()
+    wanted_turns: float | None = aims.turns()
+    wanted_water_m_s: float | None = aims.water()
     above_base: bool = flag(
         "Runs above rated frequency on purpose", hint="Torque falls there; say so if it is meant"
     )

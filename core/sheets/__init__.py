@@ -16,6 +16,7 @@ from core.sheets.branch_schedule import branch_schedule
 from core.sheets.document import Document
 from core.sheets.findings_sheet import findings_sheet
 from core.sheets.parameter_record import parameter_record
+from core.sheets.speed_plan import speed_plan
 from core.sheets.wiring_schedule import wiring_schedule
 from core.sheets.words import words_in
 from core.sheets.workings import workings
@@ -62,6 +63,7 @@ SHEETS: Mapping[str, SheetKind] = {
     for kind in (
         SheetKind("parameter_record", parameter_record),
         SheetKind("wiring_schedule", wiring_schedule),
+        SheetKind("speed_plan", speed_plan),
         SheetKind("branch_schedule", branch_schedule),
         SheetKind("findings", findings_sheet),
         SheetKind("workings", workings),

@@ -23,6 +23,7 @@ PART_OF_FINDING: Mapping[str, str] = {
     "supply-frequency": "fed_from_lines",
     "lines-not-of-supply": "fed_from_lines",
     "branch-protection": "protection",
+    "protection-above-430-52": "protection",
     "branch-conductor-too-small": "conductor",
     "earth-conductor-too-small": "earth",
     "voltage-drop": "drop",

@@ -8,6 +8,8 @@ so a new kind of part is one class here and one function per writer.
 from dataclasses import dataclass
 from typing import Literal
 
+from core.sheets.drawing import Drawing
+
 Align = Literal["left", "right"]
 Tone = Literal["plain", "strong", "quiet"]
 Level = Literal["danger", "warning", "caution", "notice"]
@@ -111,6 +113,14 @@ class Grid:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing under its caption; never shown larger than it was made."""
+
+    drawing: Drawing
+    caption: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class PageBreak:
     """A new page."""
 
@@ -120,7 +130,7 @@ class Gap:
     """An empty line."""
 
 
-Part = Heading | Paragraph | Caution | KeyValues | Grid | PageBreak | Gap
+Part = Heading | Paragraph | Caution | KeyValues | Grid | Picture | PageBreak | Gap
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,8 @@ from reportlab.platypus import CondPageBreak, PageBreak, Paragraph, Table
 
 from core.sheets import document as doc
 from core.sheets import pdf_style as look
+from core.sheets.drawing import Words
+from core.sheets.pdf_drawing import FittedDrawing
 from core.sheets.pdf_grid import column_widths, rules_of, set_cell, set_table
 from core.sheets.pdf_marks import Space, Title, Triangle
 from core.sheets.pdf_style import style
@@ -17,6 +19,7 @@ from core.sheets.pdf_text import Pen
 
 _HEADING_SIZES = {0: 19.0, 1: 14.0, 2: 10.0, 3: 8.0}
 _ROOM_BELOW_HEADING = 30 * mm
+_ROOM_OF_TITLE = 12 * mm
 _SHORT_VALUE = 28
 
 
@@ -136,6 +139,15 @@ def _grid(part: doc.Grid, width: float, pen: Pen) -> Iterator[Any]:
         yield Space(0, 1.5 * mm)
 
 
+def _picture(part: doc.Picture, width: float, pen: Pen) -> Iterator[Any]:
+    caption = pen.paragraph(part.caption, "strong") if part.caption else None
+    texts = (item.text for item in part.drawing.flat() if isinstance(item, Words))
+    shown = {text: pen.plain(text) for text in texts}
+    room = look.frame_height(width) - _ROOM_OF_TITLE
+    yield FittedDrawing(part.drawing, caption, room, shown.__getitem__)
+    yield Space(0, 2 * mm)
+
+
 def _page_break(_part: doc.PageBreak, _width: float, _pen: Pen) -> Iterator[Any]:
     yield PageBreak()
 
@@ -150,6 +162,7 @@ _MAKERS: dict[type, Callable[[Any, float, Pen], Iterator[Any]]] = {
     doc.Caution: _caution,
     doc.KeyValues: _key_values,
     doc.Grid: _grid,
+    doc.Picture: _picture,
     doc.PageBreak: _page_break,
     doc.Gap: _gap,
 }

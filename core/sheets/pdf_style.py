@@ -76,6 +76,18 @@ def page_size(document: Document) -> tuple[float, float]:
     return landscape(size) if document.landscape else size
 
 
+def frame_height(width: float) -> float:
+    """Height between head and foot of the paper whose text is so wide [pt].
+
+    Any other width counts as that of the lowest paper.
+    """
+    papers: list[tuple[float, float]] = [
+        size for upright in PAPERS.values() for size in (upright, landscape(upright))
+    ]
+    of_width = [high for wide, high in papers if abs(wide - 2 * SIDE - width) < 1.0]
+    return float((of_width or [min(high for _wide, high in papers)])[0] - TOP - BOTTOM)
+
+
 @cache
 def style(tone: Tone = "plain", align: Align = "left", size: float = SIZE) -> Any:
     """A paragraph style; the same object for the same wishes."""

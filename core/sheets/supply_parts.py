@@ -152,7 +152,9 @@ def _heat_remarks(entries: Entries, heat: EnclosureHeat) -> Iterator[str]:
         yield say("no_heat_balance")
     if heat.estimated:
         yield say("losses_estimated", tags=", ".join(heat.estimated))
-    if not heat.lacks and not heat.estimated:
+    if heat.unknown:
+        yield say("losses_unknown", tags=", ".join(heat.unknown))
+    if not heat.lacks and not heat.estimated and not heat.unknown:
         yield say("losses_entered")
 
 

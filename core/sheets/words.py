@@ -6,6 +6,9 @@ A language that lacks a key shows the English words.
 
 from collections.abc import Callable, Mapping
 
+from core.line.findings.base import LEVEL_MEANINGS, LEVEL_WORDS
+from core.sheets import plan_words
+
 Say = Callable[..., str]
 """Gives the words of a key, with its named blanks filled in."""
 
@@ -151,12 +154,12 @@ _ENGLISH: Mapping[str, str] = {
         "These findings are gone, or stand open again because their figures have changed since."
     ),
     "level": "Level",
-    "blocker": "■ Blocker",
-    "fault": "▲ Fault",
-    "advice": "○ Advice",
-    "blocker_means": "do not energise or run",
-    "fault_means": "will not do its job",
-    "advice_means": "worth knowing",
+    "blocker": f"■ {LEVEL_WORDS['blocker']}",
+    "fault": f"▲ {LEVEL_WORDS['fault']}",
+    "advice": f"○ {LEVEL_WORDS['advice']}",
+    "blocker_means": LEVEL_MEANINGS["blocker"],
+    "fault_means": LEVEL_MEANINGS["fault"],
+    "advice_means": LEVEL_MEANINGS["advice"],
     "open": "Open",
     "accepted": "Accepted",
     "where": "Where",
@@ -183,10 +186,10 @@ _ENGLISH: Mapping[str, str] = {
     "rules_and_editions": "Rules and editions",
     "by_rules": "Reckoned by {rules}. The edition stands with each rule.",
     "verdict_key": (
-        "Verdicts: ✓ the rules of this program find nothing; ■ do not energise or run; ▲ will not "
-        "do its job; ○ worth knowing; ◇ accepted by name with a reason; □ not judged, as an entry "
-        "is lacking or gives no figure; ≈ rests on an estimate. '–': cannot be had "
-        "yet. Length is one way."
+        f"Verdicts: ✓ the rules of this program find nothing; ■ {LEVEL_MEANINGS['blocker']}; "
+        f"▲ {LEVEL_MEANINGS['fault']}; ○ {LEVEL_MEANINGS['advice']}; ◇ accepted by name with a "
+        "reason; □ not judged, as an entry is lacking or gives no figure; ≈ rests on an estimate. "
+        "'–': cannot be had yet. Length is one way."
     ),
     "protection_key": (
         "The verdict on protection goes by the largest rating that the drive's maker allows, where "
@@ -257,16 +260,17 @@ _ENGLISH: Mapping[str, str] = {
         "Heat balance k·A·ΔT and fan air with all drives of the line running; surface by IEC TR "
         "60890, its factors from memory. An estimate: measure inside on a hot day."
     ),
-    "losses_estimated": "losses not entered, so estimated or left out: {tags}",
+    "losses_estimated": "losses not entered, so estimated: {tags}",
+    "losses_unknown": "left out, as their losses are not known: {tags}",
     "losses_entered": "losses as entered on the drive types",
     "no_heat_balance": "no balance follows from these entries",
     # Workings
     "workings": "Workings",
     "workings_subtitle": "How every computed figure came about",
     "workings_key": (
-        "Every figure of every station with its formula, its inputs, where the relation comes "
-        "from, and what was assumed. Values are rounded for reading; the program reckons on with "
-        "the unrounded ones. What is lacking is said, not guessed."
+        "Every figure of stations, supplies and enclosures with its formula, its inputs, where the "
+        "relation comes from, and what was assumed. Values are rounded for reading; the program "
+        "reckons on with the unrounded ones. What is lacking is said, not guessed."
     ),
     "figure": "Figure",
     "result": "Result",
@@ -304,7 +308,7 @@ _ENGLISH: Mapping[str, str] = {
     "aid_avoidance": "Local code, the authority and a licensed person decide.",
 }
 
-CATALOGUES: Mapping[str, Mapping[str, str]] = {"en": _ENGLISH}
+CATALOGUES: Mapping[str, Mapping[str, str]] = {"en": {**_ENGLISH, **plan_words.ENGLISH}}
 
 
 def words_in(language: str) -> Say:
@@ -325,7 +329,7 @@ def words_in(language: str) -> Say:
     >>> words_in("en")("page_of", page=2, pages=9)
     'Page 2 of 9'
     """
-    catalogue = {**_ENGLISH, **CATALOGUES.get(language, {})}
+    catalogue = {**CATALOGUES["en"], **CATALOGUES.get(language, {})}
 
     def say(key: str, **blanks: object) -> str:
         return catalogue[key].format(**blanks)

@@ -3,7 +3,6 @@
 from core.line import Figure
 from core.sheets.document import Cell, Column
 from core.sheets.entries import Entries
-from core.units import show_computed
 
 
 def working_columns(entries: Entries) -> tuple[Column, ...]:
@@ -46,10 +45,7 @@ def working_cells(entries: Entries, figure: Figure, key: str = "") -> tuple[Cell
 
 def inputs_text(entries: Entries, figure: Figure) -> str:
     """What a figure was computed from, each input with its unit."""
-    return "; ".join(
-        f"{given.label} {show_computed(given.value, given.kind, entries.system)}"
-        for given in figure.given
-    )
+    return "; ".join(f"{given.label} {given.shown(entries.system)}" for given in figure.given)
 
 
 def remarks_text(entries: Entries, figure: Figure) -> str:

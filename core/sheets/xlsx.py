@@ -2,6 +2,7 @@
 
 import datetime
 import io
+import math
 import re
 import zipfile
 from collections.abc import Callable, Iterator, Sequence
@@ -14,12 +15,17 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from core.sheets import document as doc
 from core.sheets.cleaning import clean, sheet_name
+from core.sheets.drawing import Drawing
+from core.sheets.png_drawing import drawing_png
 from core.sheets.words import Say, words_in
 from core.sheets.writing import SheetCancelledError
 
 _NARROWEST, _WIDEST = 7, 44
 _RISKY = ("=", "+", "-", "@", "\t", "\r", "\n")
 """Signs at the start of a text that spreadsheet programs take for a formula."""
+_DOTS = 200.0
+"""Sharpness of a picture [1/inch]."""
+_WIDEST_PICTURE, _ROW_HEIGHT, _PIXELS_PER_POINT = 960.0, 15.0, 96.0 / 72.0
 _FIXED = datetime.datetime(2000, 1, 1)
 _PAPER_SIZES = {"a4": 9, "letter": 1}  # ECMA-376 Part 1, 18.3.1.63
 
@@ -80,6 +86,7 @@ class _Sheet:
         self.sheet, self.say = sheet, say
         self.row = 1
         self.widths: dict[int, int] = {}
+        self.pictured = False
 
     def write(self, document: doc.Document, section: doc.Section) -> None:
         """Write a section: one that is a single table as such, any other as a page to read."""
@@ -130,6 +137,21 @@ class _Sheet:
                 self.put(at, cell, cell.tone).border = _ROW_LINE
             self.row += 1
 
+    def picture(self, drawing: Drawing) -> None:
+        """A drawing as an image on cells that are left empty below it."""
+        from openpyxl.drawing.image import Image
+
+        scale = min(1.0, _WIDEST_PICTURE / drawing.width)
+        image = Image(io.BytesIO(drawing_png(drawing, _DOTS)))
+        image.width, image.height = (
+            round(length * scale * _PIXELS_PER_POINT) for length in (drawing.width, drawing.height)
+        )
+        self.sheet.add_image(image, f"A{self.row}")
+        for _ in range(math.ceil(drawing.height * scale / _ROW_HEIGHT) + 1):
+            self.sheet.row_dimensions[self.row].height = _ROW_HEIGHT
+            self.row += 1
+        self.pictured = True
+
     def put(self, column: int, entry: doc.Cell, font: str, measured: bool = True) -> Any:
         """One cell: a number as number, anything else as text that never runs."""
         cell = self.sheet.cell(self.row, column)
@@ -160,7 +182,7 @@ class _Sheet:
 
     def _set_print(self, document: doc.Document) -> None:
         setup = self.sheet.page_setup
-        wide = document.landscape or len(self.widths) > 8
+        wide = document.landscape or self.pictured or len(self.widths) > 8
         setup.orientation = "landscape" if wide else "portrait"
         setup.paperSize = _PAPER_SIZES[document.paper]
         setup.fitToWidth, setup.fitToHeight = 1, 0
@@ -257,6 +279,12 @@ def _grid(sheet: _Sheet, part: doc.Grid) -> None:
     sheet.row += 1
 
 
+def _picture(sheet: _Sheet, part: doc.Picture) -> None:
+    if part.caption:
+        sheet.line(part.caption, "strong")
+    sheet.picture(part.drawing)
+
+
 def _next_row(sheet: _Sheet, _part: doc.PageBreak | doc.Gap) -> None:
     sheet.row += 1
 
@@ -267,6 +295,7 @@ _WRITERS: dict[type, Callable[[_Sheet, Any], None]] = {
     doc.Caution: _caution,
     doc.KeyValues: _key_values,
     doc.Grid: _grid,
+    doc.Picture: _picture,
     doc.PageBreak: _next_row,
     doc.Gap: _next_row,
 }

@@ -171,7 +171,10 @@ def _join_flow(step: Step, line: Line, station_id: int, place: int) -> None:
 
 
 def remove_station(book: LineFile, station_id: int) -> None:
-    """Remove a station with its pairs; where it stood between exactly two others, join them."""
+    """Remove a station with all that is about it; where it stood between two others, join them.
+
+    About it are its pairs, own speeds in recipes, checks and calibration points.
+    """
     line = book.line
     with book.step(f"Remove station {line.station(station_id).tag}") as step:
         sources = [f for f in line.flows if f.to_station_id == station_id]
@@ -181,6 +184,17 @@ def remove_station(book: LineFile, station_id: int) -> None:
         for pair in line.pairs:
             if station_id in (pair.first_station_id, pair.second_station_id):
                 step.remove("pair", pair.id)
+        for recipe in line.recipes:
+            for own in recipe.speeds:
+                if own.station_id == station_id:
+                    step.remove("recipe_speed", own.id)
+        for table, held in (
+            ("check_result", line.checks),
+            ("calibration_point", line.calibration_points),
+        ):
+            for entry in held:
+                if entry.station_id == station_id:
+                    step.remove(table, entry.id)
         if len(sources) == len(targets) == 1:
             _bridge(step, line, sources[0], targets[0])
         step.remove("station", station_id)

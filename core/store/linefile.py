@@ -14,12 +14,15 @@ from core.model import Line
 from core.store import files, opening
 from core.store.connection import make_engine
 from core.store.faults import told
+from core.store.frozen import FrozenRecord, read_frozen, write_frozen
 from core.store.history import HistoryRow, read_history, tops_of, touched_by, write_history
 from core.store.reading import read_line, reread
 from core.store.schema import FORMAT, ROOT
 from core.store.steps import Change, Changes, Step
 
 SUFFIX = ".linebook"
+FIRST_WITH_FROZEN = 4
+"""The first file format that can hold frozen records."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +179,41 @@ class LineFile:
         """The newest changes, newest first."""
         with told(f"The history of {self.path.name} was not read."), self._live.begin() as conn:
             return read_history(conn, newest)
+
+    def frozen(self) -> tuple[FrozenRecord, ...]:
+        """Every frozen record of the file, the oldest first."""
+        with told(f"The records of {self.path.name} were not read."), self._live.begin() as conn:
+            return read_frozen(conn)
+
+    def freeze(self, kind: str, person: str, reason: str, content: str) -> FrozenRecord:
+        """Keep a record of the line for good; it is no step, and no undo takes it back.
+
+        Raises
+        ------
+        InputError
+            The kind is unknown, or person or reason are missing.
+        LineFileError
+            The disk did not take it.
+        """
+        with told("The record was not frozen."), self._live.begin() as conn:
+            return write_frozen(conn, kind, person, reason, content)
+
+    @staticmethod
+    def read_frozen(path: Path) -> tuple[FrozenRecord, ...]:
+        """The frozen records of a file that is not opened, as `read` gives its line."""
+        what = f"The records of {path.name} were not read."
+        header = opening.read_header(path)
+        with told(what):
+            _roll_back_leftover(path)
+            opening.check_sound(path)
+            if header.format < FIRST_WITH_FROZEN:
+                return ()
+            engine = make_engine(path, mode="ro")
+            try:
+                with engine.begin() as conn:
+                    return read_frozen(conn)
+            finally:
+                engine.dispose()
 
     def save_copy(self, target: Path) -> None:
         """Write a whole copy of the file as it stands, replacing nothing that is there.

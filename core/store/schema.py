@@ -13,7 +13,7 @@ from core.model import RECORDS, FieldSpec, RecordSpec
 
 # "LnBk" in the header of the file, so that it names itself.
 APPLICATION_ID = 0x4C6E426B
-FORMAT = 2
+FORMAT = 4
 """Number of the newest migration; kept in the header as ``user_version`` too."""
 
 NAMING = {
@@ -103,3 +103,19 @@ HISTORY = sa.Table(
     sa.Column("new", sa.String()),
     sqlite_autoincrement=True,
 )
+
+FROZEN = sa.Table(
+    "frozen_record",
+    metadata,
+    sa.Column("id", sa.Integer(), primary_key=True),
+    sa.Column("kind", sa.String(), nullable=False),
+    sa.Column("revision", sa.Integer(), nullable=False),
+    sa.Column("at", sa.String(), nullable=False),
+    sa.Column("person", sa.String(), nullable=False),
+    sa.Column("reason", sa.String(), nullable=False),
+    sa.Column("content", sa.String(), nullable=False),
+    sa.Column("sha256", sa.String(), nullable=False),
+    sa.UniqueConstraint("kind", "revision"),
+    sqlite_autoincrement=True,
+)
+"""Frozen records of the line; nothing but `core.store.frozen` reads or writes them."""

@@ -115,12 +115,14 @@ def test_sheets_of_a_sample_are_written_and_listed(name, capsys, tmp_path):
         "findings.xlsx",
         "parameter_record.pdf",
         "parameter_record.xlsx",
+        "speed_plan.pdf",
+        "speed_plan.xlsx",
         "wiring_schedule.pdf",
         "wiring_schedule.xlsx",
         "workings.pdf",
         "workings.xlsx",
     ]
-    assert len(listed) == 10
+    assert len(listed) == 12
 
 
 def test_template_filled_from_a_line_comes_back_as_the_same_stations(made, capsys):
@@ -155,7 +157,7 @@ def test_demo_without_a_screen_says_so_and_writes_the_sheets(monkeypatch, capsys
     captured = capsys.readouterr()
     assert captured.err.count("\n") == 1
     assert "handover" in captured.err
-    assert len(list((tmp_path / "handover").iterdir())) == len(captured.out.split()) == 10
+    assert len(list((tmp_path / "handover").iterdir())) == len(captured.out.split()) == 12
 
 
 def test_every_verb_and_key_is_documented():

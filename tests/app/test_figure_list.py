@@ -76,6 +76,14 @@ def test_the_working_names_formula_inputs_and_source(qtbot):
     assert "Assumed: hz-max at its factory value 60" in panel.text
 
 
+def test_words_stand_among_the_inputs_of_a_working(qtbot):
+    panel = WorkingPanel()
+    qtbot.addWidget(panel)
+    given = {"ambient_k": 303.15, "insulation": "PVC", "method": "B2"}
+    panel.show_figure(Figure(rules.SYNCHRONOUS_SPEED, 1.0, given), "metric")
+    assert "Given: ambient 30 °C, insulation PVC, method B2" in panel.text
+
+
 def test_typed_words_in_a_working_are_text_and_no_marking(qtbot):
     panel = WorkingPanel()
     qtbot.addWidget(panel)

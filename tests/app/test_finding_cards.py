@@ -3,9 +3,12 @@
 from importlib.resources import files
 
 import pytest
+from PySide6.QtWidgets import QLabel
 
+from app.finding_cards import LevelMark
 from app.session import Session
 from app.stations_page import StationsPage
+from core.line.findings.base import LEVEL_MEANINGS, LEVEL_WORDS
 from core.store import LineFile, actions
 
 
@@ -45,6 +48,14 @@ def test_a_setting_that_makes_a_fault_brings_its_card_at_once(page):
     assert "20 %" in card.text.text()
     page.session.undo()
     assert page.remarks.cards == []
+
+
+def test_a_card_names_its_level_in_the_words_of_the_rules(page):
+    choose(page, "A04")
+    (card,) = page.remarks.cards
+    shown = {label.text(): label.toolTip() for label in card.findChildren(QLabel)}
+    assert shown[LEVEL_WORDS[card.finding.level]] == LEVEL_MEANINGS[card.finding.level]
+    assert card.findChild(LevelMark).accessibleName() == LEVEL_WORDS[card.finding.level]
 
 
 def test_go_to_the_field_puts_the_focus_there(page, qtbot):

@@ -57,6 +57,8 @@ def test_the_kind_of_the_station_decides_which_process_fields_apply(open_form):
         "encoder_pulses",
         "drop_latency_s",
         "carrying_length_m",
+        "drop_out_m",
+        "drop_onto",
     )
 
 

@@ -29,27 +29,24 @@ def page(session, qtbot):
 
 
 def test_every_field_of_the_line_but_its_language_can_be_reached(page, session):
-    session.do(actions.set_fields, "line", session.line.id, throughput="bins")
     shown = set(page.form.shown_fields())
-    declared = {
-        spec.name for spec in RECORDS["line"].fields if spec.applies({"throughput": "bins"})
-    }
+    declared = {spec.name for spec in RECORDS["line"].fields}
     assert shown == declared - {"language"}
 
 
 def test_a_quantity_of_the_line_is_typed_in_any_unit(page, session, qtbot):
-    field = page.form.editor("fruit_diameter_m").input
+    field = page.form.editor("altitude_m").input
     field.setFocus()
-    qtbot.keyClicks(field, "61 mm")
+    qtbot.keyClicks(field, "610 m")
     qtbot.keyClick(field, Qt.Key.Key_Return)
-    assert session.line.fruit_diameter_m == pytest.approx(0.061)
+    assert session.line.altitude_m == pytest.approx(610.0)
 
 
 def test_each_list_of_the_line_has_its_grid(page):
     texts = [page.parts.tabText(place) for place in range(page.parts.count())]
     assert texts == [
         "Line", "Supplies (2)", "Enclosures (0)", "Buses (0)", "People (0)", "Instruments (0)",
-        "Pairs (0)", "Accepted findings (0)",
+        "Recipes (0)", "Pairs (0)", "Accepted findings (0)",
     ]  # fmt: skip
 
 

@@ -15,7 +15,13 @@ from core.units import System, show_computed
 
 Level = Literal["blocker", "fault", "advice"]
 LEVELS: tuple[Level, ...] = ("blocker", "fault", "advice")
-"""From the heaviest to the lightest: do not energise or run; will not do its job; worth knowing."""
+"""From the heaviest to the lightest."""
+LEVEL_WORDS: Mapping[Level, str] = {"blocker": "Blocker", "fault": "Fault", "advice": "Advice"}
+LEVEL_MEANINGS: Mapping[Level, str] = {
+    "blocker": "do not energise or run",
+    "fault": "will not do its job",
+    "advice": "worth knowing",
+}
 
 Value = float | int | str
 
@@ -88,6 +94,7 @@ class Finding:
 
     def _told(self, words: str, system: System) -> str:
         shown = {name: _shown(name, value, system) for name, value in self.values.items()}
+        shown.setdefault("when", "")
         return words.format_map(shown)
 
 

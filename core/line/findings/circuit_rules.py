@@ -60,6 +60,31 @@ def branch_protection(view: View) -> Iterator[Found]:
 
 
 @station_rule(
+    key="protection-above-430-52",
+    level="advice",
+    says="The branch protection is {rating_a}: within the {marked_a} that the drive's maker "
+    "allows, above the {limit_a} that Table 430.52 gives for the motor.",
+    follows="Linebook goes by the maker's marking; an inspector may go by the table.",
+    mend="Fit {limit_a} where that carries the drive's input of {input_a}, or ask the authority "
+    "before the inspection: it decides.",
+    source="NEC 2023 430.52(C)(1), 430.130(A); the drive's marking as entered",
+)
+def protection_above_430_52(view: View) -> Iterator[Found]:
+    """Protection that the maker's marking allows and the table for the motor does not."""
+    rating = view.station.drive.protection_a
+    marked = view.drive_type.protection_max_a if view.drive_type else None
+    limit = view.result.value("protection_by_table_a")
+    current = view.result.value("input_current_a")
+    if rating is None or marked is None or limit is None or current is None:
+        return
+    if limit * 1.001 < rating <= marked * 1.001:
+        yield (
+            view.at_drive("protection_a"),
+            {"rating_a": rating, "marked_a": marked, "limit_a": limit, "input_a": current},
+        )
+
+
+@station_rule(
     key="earth-conductor-too-small",
     level="blocker",
     says="The earth conductor has {earth_m2}; at least {needed_m2} is asked.",

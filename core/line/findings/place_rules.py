@@ -42,7 +42,7 @@ def protection_class(view: View) -> Iterator[Found]:
     for plate in view.motors:
         place = Place("motor", plate.id, "protection")
         yield from _too_open(view, "The motor", plate.protection, wanted, place)
-    # A drive in an enclosure stands where the enclosure stands, which the station does not say.
+    # A drive in an enclosure stands where the enclosure stands: see enclosure_protection.
     if view.enclosure is None and view.drive_type is not None:
         place = view.at_drive("enclosure_id")
         yield from _too_open(view, "The drive", view.drive_type.protection, wanted, place)
@@ -73,6 +73,48 @@ def water_digit(protection: str) -> int | None:
         return _NEMA_WATER.get(found.group(1).upper())
     words = re.findall(r"[A-Z]+", protection.upper())
     return next((_WORDS_WATER[word] for word in words if word in _WORDS_WATER), None)
+
+
+@line_rule(
+    key="enclosure-protection",
+    level="fault",
+    says="Enclosure {enclosure} has protection class {protection}; a {area} area asks for "
+    "IPX{digit} or better.",
+    follows="Water gets in onto live parts, then earth faults and corrosion.",
+    mend="Use an enclosure of a better class, or place it where it stays dry.",
+    source="IEC 60529; NEMA 250 (from memory); digit for the area: common practice",
+)
+def enclosure_protection(whole: LineView) -> Iterator[LineFound]:
+    """Enclosure against the water of the area that it stands in."""
+    for held in whole.line.enclosures:
+        wanted, digit = _WATER_DIGIT.get(held.area or ""), water_digit(held.protection)
+        if wanted is not None and digit is not None and digit < wanted:
+            yield (
+                None,
+                Place("enclosure", held.id, "protection"),
+                {
+                    "enclosure": held.name,
+                    "protection": held.protection,
+                    "area": held.area or "",
+                    "digit": str(wanted),
+                },
+            )
+
+
+@line_rule(
+    key="enclosure-material",
+    level="advice",
+    says="Enclosure {enclosure} is of painted steel and stands in a washdown area.",
+    follows="Water and detergent get under the paint at every scratch and edge; rust and flakes of "
+    "paint have no place near food.",
+    mend="Use stainless steel or plastic, or place it outside of the washdown area.",
+    source="common practice in food plants",
+)
+def enclosure_material(whole: LineView) -> Iterator[LineFound]:
+    """Painted steel where it is washed down."""
+    for held in whole.line.enclosures:
+        if held.area == "washdown" and held.material == "painted_steel":
+            yield None, Place("enclosure", held.id, "material"), {"enclosure": held.name}
 
 
 @line_rule(

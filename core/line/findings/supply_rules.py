@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from core.calc import iec_conductors, leakage, nec_conductors
-from core.errors import RangeError
+from core.calc import leakage
 from core.line.feed import feed_of
 from core.line.findings.base import Place
 from core.line.findings.view import LineFound, LineView, line_rule
@@ -63,47 +62,50 @@ def feeder_overloaded(whole: LineView) -> Iterator[LineFound]:
 
 
 @line_rule(
+    key="feeder-conductor-too-small",
+    level="fault",
+    says="The feeder of supply {supply} has to carry {feeder_a}; its conductor of {conductor_m2}, "
+    "laid as entered, carries {carries_a} at best ({basis}).",
+    follows="It overheats when all drives run, or its device cannot be chosen to protect it.",
+    mend="Use a larger conductor, or feed drives from another supply.",
+    source="NEC Table 310.16, 110.14(C); IEC 60364-5-52 Annex B",
+)
+def feeder_conductor_too_small(whole: LineView) -> Iterator[LineFound]:
+    """The feeder's conductor carries less than it has to, laid as entered."""
+    yield from _short_feeders(whole, laid_as_entered=True)
+
+
+@line_rule(
     key="feeder-conductor",
     level="advice",
     says="The feeder of supply {supply} has to carry {feeder_a}; its conductor of {conductor_m2} "
     "carries about {carries_a} ({basis}).",
     follows="It overheats when all drives run, or its device cannot be chosen to protect it.",
-    mend="Check the feeder with its true insulation, way of laying and temperature.",
+    mend="Enter the feeder's insulation and way of laying, and check it with its true temperature.",
     source="NEC Table 310.16; IEC 60364-5-52 Tables B.52.2 and B.52.4; an estimate",
 )
 def feeder_conductor(whole: LineView) -> Iterator[LineFound]:
     """The feeder's conductor against what it has to carry, laid as is usual."""
+    yield from _short_feeders(whole, laid_as_entered=False)
+
+
+def _short_feeders(whole: LineView, laid_as_entered: bool) -> Iterator[LineFound]:
     for load in whole.loads:
-        area = load.supply.feeder_conductor_m2
-        if area is None or not load.feeder_a:
+        allowed = load.feeder_allowed
+        if allowed is None or load.feeder_is_laid_as_entered != laid_as_entered:
             continue
-        carries, basis = _feeder_carries(whole.line.wiring_rules, load, area)
-        if carries is not None and carries < load.feeder_a * 0.999:
+        if allowed.value is not None and allowed.value < load.feeder_a * 0.999:
             yield (
                 None,
                 Place("supply", load.supply.id, "feeder_conductor_m2"),
                 {
                     "supply": load.supply.name,
                     "feeder_a": load.feeder_a,
-                    "conductor_m2": area,
-                    "carries_a": carries,
-                    "basis": basis,
+                    "conductor_m2": load.supply.feeder_conductor_m2 or 0.0,
+                    "carries_a": allowed.value,
+                    "basis": allowed.assumed,
                 },
             )
-
-
-def _feeder_carries(rules: str, load: SupplyLoad, area_m2: float) -> tuple[float | None, str]:
-    lines = len(load.line_a)
-    try:
-        if rules == "nec":
-            terminal = nec_conductors.terminal_rating_k(load.feeder_a, None)
-            found = nec_conductors.allowed_current(area_m2, 348.15, 303.15, 3, terminal)
-            return found.allowed_a, "75 °C copper, 30 °C around, three conductors"
-        loaded = 3 if lines == 3 else 2
-        cable = iec_conductors.cable_current(area_m2, "PVC", loaded, "C", 303.15, 1, "bunched")
-    except RangeError:
-        return None, ""
-    return cable.allowed_a, "copper, PVC, on a wall, 30 °C around, alone"
 
 
 @line_rule(
@@ -216,9 +218,11 @@ def enclosure_too_hot(whole: LineView) -> Iterator[LineFound]:
 
 
 def _basis(heat: EnclosureHeat) -> str:
-    if not heat.estimated:
-        return "losses as entered"
-    return f"losses of {', '.join(heat.estimated)} not entered, estimated or left out"
+    told = (
+        f"losses of {', '.join(heat.estimated)} not entered, estimated" if heat.estimated else "",
+        f"those of {', '.join(heat.unknown)} left out" if heat.unknown else "",
+    )
+    return "; ".join(words for words in told if words) or "losses as entered"
 
 
 @line_rule(

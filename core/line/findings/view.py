@@ -9,9 +9,11 @@ from core.errors import RangeError
 from core.line.chain import WIRED
 from core.line.feed import Feed, feed_of
 from core.line.findings.base import Finding, FindingRule, Place, Value
-from core.line.results import LineResults, StationResult
+from core.line.plan import Plan, PlanEntry
+from core.line.results import LineResults
 from core.line.service import EnclosureHeat, SupplyLoad, enclosure_heats, supply_loads
 from core.line.settings import InForce, in_force
+from core.line.station import StationResult
 from core.model import Bus, DriveType, Enclosure, Line, Motor, Station, Supply
 
 Found = tuple[Place, dict[str, Value]]
@@ -125,12 +127,47 @@ class LineView:
         return self.results.stations
 
 
+@dataclass(frozen=True, slots=True)
+class PlanView:
+    """One plan of the line; ``when`` names its recipe where the line has several."""
+
+    results: LineResults
+    plan: Plan
+    when: str
+
+    @property
+    def line(self) -> Line:
+        """The line itself."""
+        return self.results.line
+
+    @property
+    def is_in_force(self) -> bool:
+        """Whether the line is set up for this recipe, so that present settings are about it."""
+        return self.plan is self.results.plan
+
+    @property
+    def entries(self) -> Iterable[PlanEntry]:
+        """The stations in the order of the flow."""
+        return self.plan.entries.values()
+
+    def station(self, station_id: int) -> Station:
+        """A station of the line."""
+        return self.plan.entries[station_id].station
+
+    def tags(self, station_ids: Iterable[int]) -> str:
+        """Tags of stations, as a sentence names them."""
+        return ", ".join(self.station(entry).tag for entry in station_ids)
+
+
 StationRule = Callable[[View], Iterable[Found]]
 LineFound = tuple[Station | None, Place, dict[str, Value]]
 LineRule = Callable[[LineView], Iterable[LineFound]]
 
+PlanRule = Callable[[PlanView], Iterable[LineFound]]
+
 STATION_RULES: dict[str, tuple[FindingRule, StationRule]] = {}
 LINE_RULES: dict[str, tuple[FindingRule, LineRule]] = {}
+PLAN_RULES: dict[str, tuple[FindingRule, PlanRule]] = {}
 
 
 def station_rule(**words: Any) -> Callable[[StationRule], StationRule]:
@@ -152,6 +189,18 @@ def line_rule(**words: Any) -> Callable[[LineRule], LineRule]:
         rule = FindingRule(**words)
         assert rule.key not in LINE_RULES
         LINE_RULES[rule.key] = (rule, function)
+        return function
+
+    return enter
+
+
+def plan_rule(**words: Any) -> Callable[[PlanRule], PlanRule]:
+    """Enter a rule that looks at the plan of one recipe; ``{when}`` in its words names it."""
+
+    def enter(function: PlanRule) -> PlanRule:
+        rule = FindingRule(**words)
+        assert rule.key not in PLAN_RULES
+        PLAN_RULES[rule.key] = (rule, function)
         return function
 
     return enter
@@ -179,3 +228,12 @@ def findings_of_line(results: LineResults) -> Iterator[Finding]:
         for station, place, values in _judged(function, seen):
             tag = station.tag if station else ""
             yield Finding(rule, station.id if station else None, tag, place, values)
+    for plan in results.plans:
+        several = len(results.plans) > 1 and plan.recipe is not None
+        view = PlanView(results, plan, f"{plan.recipe.name}: " if several and plan.recipe else "")
+        for plan_rule_of, function_of in PLAN_RULES.values():
+            for station, place, values in _judged(function_of, view):
+                tag = station.tag if station else ""
+                station_id = station.id if station else None
+                told = {**values, "when": view.when} if view.when else values
+                yield Finding(plan_rule_of, station_id, tag, place, told)

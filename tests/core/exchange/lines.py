@@ -53,6 +53,12 @@ class _Maker:
 
     def records(self, table: str, count: int) -> tuple[Any, ...]:
         unique = [field for field in RECORDS[table].fields if field.unique]
+        targets = [self.ids.get(field.target, []) for field in unique if field.sort == "ref"]
+        if targets:
+            # One record for each of those that it points to, at the most.
+            [pool] = targets
+            chosen = self.rng.sample(pool, min(count, len(pool)))
+            return tuple(self.record(table, **{unique[0].name: entry}) for entry in chosen)
         names = self.rng.sample(sorted(set(filter(None, map(self.as_name, self.texts)))), count)
         made = tuple(self.record(table, **{f.name: names[n] for f in unique}) for n in range(count))
         self.ids[table] = [entry.id for entry in made]

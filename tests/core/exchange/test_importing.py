@@ -179,12 +179,12 @@ def test_line_sheet_is_read_field_by_field(book):
             "Line",
             ("Field", "Value", "What it is"),
             ("Line", "Shed 3"),
-            ("Mass of one fruit [g]", "110"),
+            ("Altitude [m]", "110"),
             ("Lanes", ""),
         ),
     )
     assert (book.line.name, book.line.lanes) == ("Shed 3", None)
-    assert book.line.fruit_mass_kg == pytest.approx(0.11)
+    assert book.line.altitude_m == pytest.approx(110.0)
     wrong = table("Line", ("Field", "Value"), ("Lnaes", "4"), ("Lanes", "many"))
     assert faults(book, wrong) == [
         "Line, row 2: no field 'Lnaes'. Is 'Lanes' meant?",

@@ -17,6 +17,11 @@ def figures(held):
     return entry.figures
 
 
+def given(figure):
+    """The inputs of a figure as people read them."""
+    return {each.label: each.shown("metric") for each in figure.given}
+
+
 # --- NEC: a 2 hp motor on a single-phase 240 V drive with 16.2 A rated input ------------------
 
 LAID = {
@@ -92,6 +97,25 @@ def test_nec_device_by_the_motor_and_by_the_marking():
     assert "inverse-time" in nec(drive={"protection_kind": None})["protection_highest_a"].assumed
 
 
+def test_nec_table_limit_stands_beside_the_marking():
+    # The table alone: 20 A, whatever the maker allows.
+    assert nec()["protection_by_table_a"].value == pytest.approx(20.0)
+    assert nec(kind={"protection_max_a": 30.0})["protection_by_table_a"].value == 20.0
+    assert nec(kind={"protection_max_a": 15.0})["protection_by_table_a"].value == 20.0
+    assert nec(motor={"power_w": None})["protection_by_table_a"].lacks == ("power",)
+
+
+def test_nec_words_stand_among_the_inputs():
+    found = nec()
+    assert given(found["conductor_allowed_a"])["insulation"] == "90 °C"
+    assert given(found["conductor_allowed_a"])["terminals"] == "75 °C"
+    assert given(found["protection_highest_a"])["device"] == "inverse-time breaker"
+    fuse = nec(drive={"protection_kind": "delay_fuse"})
+    assert given(fuse["protection_by_table_a"])["device"] == "fuse with time delay"
+    assert given(found["branch_drop_share"])["raceway"] == "PVC conduit"
+    assert given(found["branch_drop_share"])["phases"] == "1"
+
+
 def test_nec_earth_conductor_follows_the_device():
     # Table 250.122: up to 20 A 12 AWG, up to 60 A 10 AWG.
     assert trade_size(nec()["earth_needed_m2"].value) == "10 AWG"
@@ -133,6 +157,19 @@ def test_iec_branch_worked_by_hand():
     # C16 needs 16 A: 1.5 mm² has 16.5 * 0.752 = 12.4 A, 2.5 mm² has 17.3 A.
     assert found["conductor_needed_m2"].value == pytest.approx(2.5 * MM2)
     assert found["earth_needed_m2"].value == pytest.approx(2.5 * MM2)
+
+
+def test_iec_words_stand_among_the_inputs():
+    found = iec()
+    laid = {"insulation": "PVC", "method": "B2", "loaded conductors": "2", "circuits": "2"}
+    assert laid.items() <= given(found["conductor_allowed_a"]).items()
+    assert laid.items() <= given(found["conductor_needed_m2"]).items()
+    assert given(found["conductor_needed_m2"])["device"] == "breaker"
+    three = iec(drive={"supply_lines": "L1 L2 L3"}, power_in={"insulation": "xlpe", "method": "E"})
+    told = given(three["conductor_allowed_a"])
+    assert (told["insulation"], told["method"]) == ("XLPE", "E")
+    assert told["loaded conductors"] == "3"
+    assert given(iec(drive={"protection_kind": "fuse"})["protection_lowest_a"])["device"] == "fuse"
 
 
 def test_iec_three_loaded_conductors_and_xlpe():

@@ -5,7 +5,7 @@ import dataclasses
 import pytest
 
 from core.line import ALL_RULES, compute_line, compute_station, results_as_data
-from core.model import Drivetrain, SpeedReference
+from core.model import Drivetrain, Line, SpeedReference
 from tests.core.line.builders import DRIVE_TYPE, PLATE, RPM, line, settings, station
 
 FT_MIN = 0.00508  # NIST SP 811: 1 ft/min
@@ -73,20 +73,26 @@ def test_points_of_a_loaded_potentiometer():
     assert points[4].frequency_hz == pytest.approx(60.0)
 
 
+def _planned(held):
+    """The figures of the speed wanted of a station, planned in a line of its own."""
+    line = Line(1, stations=(held,), drive_types=(DRIVE_TYPE,))
+    return compute_line(line).plan.entry(held.id).wanted
+
+
 def test_wanted_speed_gives_the_knob_position_that_gives_it_back():
     pot = station(
         wanted="surface",
         wanted_m_s=0.3,
         reference=SpeedReference(1, "potentiometer", input_name="V in", pot_ohm=10e3),
     )
-    wanted = compute_station(pot, DRIVE_TYPE)
+    wanted = _planned(pot)
     turned = dataclasses.replace(
-        pot, reference=dataclasses.replace(pot.reference, now_v=wanted.value("signal_wanted_v"))
+        pot, reference=dataclasses.replace(pot.reference, now_v=wanted["signal_wanted_v"].value)
     )
     result = compute_station(turned, DRIVE_TYPE)
     assert result.value("surface_speed_now_m_s") == pytest.approx(0.3)
     assert result.value("reference_now_share") == pytest.approx(
-        wanted.value("reference_wanted_share")
+        wanted["reference_wanted_share"].value
     )
 
 
@@ -111,7 +117,7 @@ def test_keypad_hertz_are_shares_of_the_maximum_within_the_limits():
 
 def test_wanted_beyond_the_limits_says_so_instead_of_a_figure():
     fast = station(wanted="frequency", wanted_hz=75.0)
-    figure = compute_station(fast, DRIVE_TYPE).figures["signal_wanted_v"]
+    figure = _planned(fast)["signal_wanted_v"]
     assert figure.value is None
     assert "75 Hz lies outside" in figure.problem
 

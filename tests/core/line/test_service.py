@@ -1,4 +1,4 @@
-"""All drives of a supply together, and the heat in an enclosure, worked by hand."""
+"""All drives of a supply together, and its feeder, worked by hand."""
 
 import dataclasses
 from math import sqrt
@@ -6,8 +6,8 @@ from math import sqrt
 import pytest
 
 from core.line import compute_line
-from core.line.service import enclosure_heats, supply_loads
-from tests.core.line.findings.sound import ENCLOSURE, change, line, numbered
+from core.line.service import supply_loads
+from tests.core.line.findings.sound import MM2, change, line, numbered
 
 
 def fed(*lines, amps=None, **supply):
@@ -118,38 +118,173 @@ def test_a_supply_without_drives_carries_its_other_load():
     assert (load.heaviest_a, load.feeder_a, load.used_share) == (4.0, 4.0, pytest.approx(4 / 63))
 
 
-def heat_of(number=1, kind=None, **changes):
-    held = [numbered(each) for each in range(1, number + 1)]
-    panel = dataclasses.replace(ENCLOSURE, **changes)
-    (found,) = enclosure_heats(compute_line(line(*held, kind=kind, enclosures=(panel,))))
-    return found
+# --- workings -------------------------------------------------------------------------------
 
 
-def test_enclosure_worked_by_hand():
-    # electrical.md 6.1: 0.6 x 0.8 x 0.25 m on a wall: 1.4 * 0.6 * 1.05 + 1.8 * 0.25 * 0.8
-    # = 1.242 m²; painted steel 5.5 W/(m² K): 6.831 W/K. 18 K may be: 122.96 W. 88 W: 12.88 K.
-    found = heat_of(2, height_m=0.8, width_m=0.6, depth_m=0.25)
-    assert found.heat_w == pytest.approx(88.0)
-    assert found.allowed_w == pytest.approx(122.958, abs=0.01)
-    assert found.inside_k == pytest.approx(305.15 + 12.882, abs=0.002)
-    assert found.lacks == ()
+def given(figure):
+    return {each.name: each.value for each in figure.given}
 
 
-def test_enclosure_with_a_fan():
-    # 31.0 m³/h carry 100 W at 10 K (electrical.md 6.1): 10 W/K on top of 6.831 W/K.
-    found = heat_of(2, height_m=0.8, width_m=0.6, depth_m=0.25, fan_flow_m3_s=31.0 / 3600)
-    assert found.inside_k == pytest.approx(305.15 + 88 / 16.831, abs=0.02)
+def test_the_load_of_a_line_tells_each_drive_on_it():
+    # 0.5 * (16 + 10) A + 2 A = 15 A; the drive on L2 is no part of it.
+    load = fed("L1 N", "L1 N", "L2 N", amps=(16.0, 10.0, 7.0), demand=0.5, other_load_a=2.0)
+    figure = load.figures["line_current_l1_a"]
+    assert figure.value == pytest.approx(15.0)
+    assert given(figure) == {
+        "ST1_input_a": 16.0,
+        "ST2_input_a": 10.0,
+        "demand_share": 0.5,
+        "other_load_a": 2.0,
+    }
+    assert [each.label for each in figure.given] == [
+        "ST1 input",
+        "ST2 input",
+        "demand",
+        "other load",
+    ]
+    assert not figure.is_estimate
 
 
-def test_enclosure_says_what_it_lacks_and_what_is_estimated():
-    found = heat_of(1, kind={"losses_w": None}, width_m=None, material=None)
-    assert found.lacks == ("width", "material")
-    assert found.allowed_w is None
-    assert found.estimated == ("ST1",)
-    # 142 W are the reference losses of a 0.75 kW drive, from memory (core.calc.enclosure).
-    assert found.heat_w == pytest.approx(142.0)
+def test_heaviest_line_and_share_of_the_rating_tell_what_they_rest_on():
+    load = fed("L1 N", "L2 N", amps=(16.0, 10.0), demand=1.0, service_rating_a=40.0)
+    assert given(load.figures["heaviest_line_a"]) == {
+        "load_in_L1_a": 16.0,
+        "load_in_L2_a": 10.0,
+        "load_in_L3_a": 0.0,
+    }
+    used = load.figures["service_used_share"]
+    assert used.value == pytest.approx(0.4)
+    assert given(used) == {"heaviest_line_a": 16.0, "service_rating_a": 40.0}
+    bare = fed("L1 N", service_rating_a=None).figures["service_used_share"]
+    assert (bare.value, bare.lacks) == (None, ("service rating",))
 
 
-def test_enclosure_in_too_warm_a_place_carries_nothing():
-    found = heat_of(1, ambient_max_k=323.15)
-    assert found.allowed_w is None
+def test_the_feeder_under_the_nec_names_its_line_and_only_the_drives_on_it():
+    # L1 bears more in sum, L2 with the quarter on its one large drive:
+    # L1: 8 + 8 + 0.25 * 8 = 18 A; L2: 15 + 0.25 * 15 = 18.75 A.
+    load = fed(
+        "L1 N", "L1 N", "L2 N", amps=(8.0, 8.0, 15.0), kind="split_120_240", rules="nec", demand=1.0
+    )
+    figure = load.figures["feeder_current_a"]
+    assert figure.value == pytest.approx(18.75)
+    assert given(figure) == {
+        "ST3_input_a": 15.0,
+        "demand_share": 1.0,
+        "other_load_a": 0.0,
+        "line": "L2",
+    }
+    assert "430.24" in figure.source
+    assert "IEC 60364-4-43" in fed("L1 N").figures["feeder_current_a"].source
+
+
+def test_the_neutral_tells_the_drives_on_it_and_that_its_spectrum_is_assumed():
+    figure = fed("L1 N", "L2 L3", amps=(9.0, 5.0), demand=1.0).figures["neutral_current_a"]
+    assert given(figure) == {
+        "ST1_L1_to_N_a": 9.0,
+        "demand_share": 1.0,
+        "third_harmonic_share": 0.81,
+        "fifth_harmonic_share": 0.53,
+    }
+    assert "spectrum" in figure.assumed
+    # Two wires carry the same current, whatever its form.
+    assert not fed("L1 N", kind="1ph_230", demand=1.0).figures["neutral_current_a"].is_estimate
+    assert "neutral_current_a" not in fed("L1 L2", kind="3ph_240d").figures
+
+
+def test_what_a_supply_rests_on_and_nobody_entered_is_said():
+    bare = change(numbered(2), motor={"power_w": None}, drive={"drive_type_id": None})
+    held = line(numbered(1), bare, supply={"kind": "3ph_400y_230"})
+    (load,) = supply_loads(compute_line(held))
+    told = load.figures["line_current_l1_a"].assumed
+    assert "without ST2, whose input current is not known" in told
+    assert "all drives at once" in told
+    (load,) = supply_loads(compute_line(line(kind={"input_current_1ph_a": None})))
+    assert "input currents of ST1 estimated" in load.figures["line_current_l1_a"].assumed
+    assert "estimated" not in load.figures["line_current_l2_a"].assumed
+    (load,) = supply_loads(compute_line(line(supply={"kind": None})))
+    assert "kind of supply was not entered" in load.figures["line_current_l1_a"].assumed
+
+
+def test_two_stations_of_one_tag_are_both_counted():
+    twin = dataclasses.replace(numbered(2), tag="ST1")
+    (load,) = supply_loads(compute_line(line(numbered(1), twin, supply={"demand": 1.0})))
+    assert load.heaviest_a == pytest.approx(18.0)
+
+
+# --- what the feeder may carry --------------------------------------------------------------
+
+
+def feeder(rules="iec", lines="L1 N", **supply):
+    held = change(numbered(1), drive={"supply_lines": lines})
+    (load,) = supply_loads(compute_line(line(held, supply=supply, wiring_rules=rules)))
+    return load
+
+
+def test_feeder_by_iec_tables_where_it_is_entered():
+    # Three loaded conductors of 2.5 mm² XLPE on a tray: 32 A (60364-5-52 Table B.52.12).
+    entered = {"feeder_insulation": "xlpe", "feeder_method": "E"}
+    load = feeder(feeder_conductor_m2=2.5 * MM2, **entered)
+    assert load.feeder_is_laid_as_entered
+    assert load.feeder_allowed.value == pytest.approx(32.0)
+    assert given(load.feeder_allowed) == {
+        "area_m2": 2.5 * MM2,
+        "insulation": "XLPE",
+        "method": "E",
+        "ambient_k": 303.15,
+        "loaded_conductors": 3,
+    }
+    assert "PVC" not in load.feeder_allowed.assumed
+    assert "30 °C around" in load.feeder_allowed.assumed
+
+
+@pytest.mark.parametrize(
+    "entered",
+    [
+        {},
+        {"feeder_insulation": "xlpe"},
+        {"feeder_method": "E"},
+        {"feeder_insulation": "90", "feeder_method": "E"},
+        {"feeder_insulation": "xlpe", "feeder_method": "steel"},
+    ],
+    ids=["nothing", "insulation only", "method only", "insulation of the NEC", "NEC raceway"],
+)
+def test_feeder_stays_an_estimate_where_the_iec_tables_do_not_know_what_is_entered(entered):
+    # PVC on a wall, three loaded, 2.5 mm²: 24 A (Table B.52.4, method C).
+    load = feeder(feeder_conductor_m2=2.5 * MM2, **entered)
+    assert not load.feeder_is_laid_as_entered
+    assert load.feeder_allowed.value == pytest.approx(24.0)
+    assert "PVC, on a wall" in load.feeder_allowed.assumed
+
+
+def test_feeder_by_the_nec_where_it_is_entered():
+    # 1/0 AWG, Table 310.16: 170 A at 90 °C, held to 150 A of 75 °C terminals above 100 A.
+    entered = {"feeder_insulation": "90", "feeder_method": "pvc", "kind": "split_120_240"}
+    area = 53.49 * MM2
+    load = feeder("nec", "L1 L2", feeder_conductor_m2=area, service_rating_a=150.0, **entered)
+    assert load.feeder_is_laid_as_entered
+    assert load.feeder_allowed.value == pytest.approx(150.0)
+    assert given(load.feeder_allowed)["laid"] == "Conduit, PVC"
+    # 60 °C conductors: 125 A, less than the terminals.
+    cool = {**entered, "feeder_insulation": "60"}
+    load = feeder("nec", "L1 L2", feeder_conductor_m2=area, service_rating_a=150.0, **cool)
+    assert load.feeder_allowed.value == pytest.approx(125.0)
+
+
+def test_feeder_by_the_nec_counts_a_neutral_full_of_harmonics():
+    # 310.15(E)(3): four conductors, 80 %: 10 AWG of 90 °C has 40 A * 0.8 = 32 A, of 60 °C
+    # terminals 30 A; of 75 °C insulation 35 A * 0.8 = 28 A.
+    entered = {"feeder_insulation": "75", "feeder_method": "pvc"}
+    awg_10 = 5.26 * MM2
+    assert feeder("nec", feeder_conductor_m2=awg_10, **entered).feeder_allowed.value == (
+        pytest.approx(28.0)
+    )
+    # Between lines the neutral is not used: 35 A, held to 30 A.
+    between = feeder("nec", "L1 L2", feeder_conductor_m2=awg_10, **entered)
+    assert between.feeder_allowed.value == pytest.approx(30.0)
+
+
+def test_feeder_of_no_size_of_the_tables_says_so():
+    load = feeder(feeder_conductor_m2=3.3 * MM2)
+    assert load.feeder_allowed.value is None
+    assert "no size" in load.feeder_allowed.problem
+    assert feeder(feeder_conductor_m2=None).feeder_allowed is None

@@ -8,6 +8,7 @@ def test_the_sheets_of_a_line():
     assert {key: kind.title for key, kind in SHEETS.items()} == {
         "parameter_record": "Parameter record",
         "wiring_schedule": "Wiring schedule",
+        "speed_plan": "Speed plan",
         "branch_schedule": "Branch schedule",
         "findings": "Findings",
         "workings": "Workings",

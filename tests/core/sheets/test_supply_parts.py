@@ -138,4 +138,15 @@ def test_what_a_heat_balance_lacks_is_said():
     row = _heat_row(replace(iec_line(), enclosures=(replace(PANEL, material=None),)))
     assert row[-2] == "□ Not judged: heat"
     assert "lacking: material" in row[-1]
-    assert "estimated or left out: B01" in row[-1]
+    assert "losses not entered, so estimated: B01" in row[-1]
+
+
+def test_a_drive_whose_losses_nobody_knows_is_named():
+    line = iec_line()
+    motor = replace(line.stations[0].motors[0], power_w=None)
+    bare = replace(line.stations[0], motors=(motor,))
+    kind = replace(line.drive_types[0], losses_w=None)
+    line = replace(line, stations=(bare,), drive_types=(kind,), enclosures=(PANEL,))
+    row = _heat_row(line)
+    assert row[1] == "0 W"
+    assert row[-1] == "left out, as their losses are not known: B01"

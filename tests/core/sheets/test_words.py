@@ -3,6 +3,7 @@ import string
 
 import pytest
 
+from core.line.findings.base import LEVEL_MEANINGS, LEVEL_WORDS, LEVELS
 from core.sheets import words
 from core.sheets.words import CATALOGUES, words_in
 
@@ -25,6 +26,14 @@ def test_other_languages_have_the_same_blanks():
     for catalogue in CATALOGUES.values():
         for key, text in catalogue.items():
             assert _blanks(text) == _blanks(english[key])
+
+
+def test_levels_are_called_as_the_rules_call_them():
+    say = words_in("en")
+    for level in LEVELS:
+        assert say(level).endswith(f" {LEVEL_WORDS[level]}")
+        assert say(f"{level}_means") == LEVEL_MEANINGS[level]
+        assert LEVEL_MEANINGS[level] in say("verdict_key")
 
 
 def test_examples_in_the_docstrings_run():

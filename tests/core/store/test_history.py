@@ -25,6 +25,15 @@ def test_place_of_what_was_removed_is_still_named(full_book: LineFile) -> None:
         step.remove("flow", 2)
         for pair in full_book.line.pairs:
             step.remove("pair", pair.id)
+        for recipe in full_book.line.recipes:
+            for own in recipe.speeds:
+                step.remove("recipe_speed", own.id)
+        for table, held in (
+            ("check_result", full_book.line.checks),
+            ("calibration_point", full_book.line.calibration_points),
+        ):
+            for entry in held:
+                step.remove(table, entry.id)
         step.remove("station", 1)
     rows = full_book.history(200)
     removed = [row for row in rows if row.step == "Remove"]

@@ -154,7 +154,7 @@ SUPPLY = Supply(
     drop_max=0.05,
 )
 ENCLOSURE = Enclosure(
-    1, "panel", 1.0, 0.8, 0.3, "single_wall", "painted_steel", "IP54", 305.15, 323.15, 0.0
+    1, "panel", 1.0, 0.8, 0.3, "single_wall", "painted_steel", "IP54", None, 305.15, 323.15, 0.0
 )
 BUS = Bus(
     1,

@@ -45,6 +45,38 @@ def test_branch_protection_quiet():
     quiet("branch-protection", line(change(drive={"protection_a": None})))
 
 
+def one_hp(rating_a, marked_a=30.0, rules="nec"):
+    # 1 hp, 230 V: 4.2 A by Table 430.250; 250 % = 10.5 A, next size 15 A.
+    held = change(motor={"power_w": 745.7}, drive={"protection_a": rating_a})
+    return line(held, kind={"protection_max_a": marked_a}, wiring_rules=rules)
+
+
+def test_protection_above_430_52_fires():
+    entry = fires("protection-above-430-52", one_hp(20.0))
+    assert entry.level == "advice"
+    assert entry.values == {
+        "rating_a": 20.0,
+        "marked_a": 30.0,
+        "limit_a": pytest.approx(15.0),
+        "input_a": 9.0,
+    }
+    assert "authority" in entry.mend("us")
+    # At the marking itself; and not a word of branch-protection, which goes by the marking.
+    fires("protection-above-430-52", one_hp(30.0))
+    quiet("branch-protection", one_hp(30.0))
+
+
+def test_protection_above_430_52_quiet():
+    quiet("protection-above-430-52", one_hp(15.0))
+    # Above the marking as well, or without one: branch-protection speaks.
+    quiet("protection-above-430-52", one_hp(35.0))
+    fires("branch-protection", one_hp(35.0))
+    quiet("protection-above-430-52", one_hp(20.0, marked_a=None))
+    # A marking below the table is the limit by itself.
+    quiet("protection-above-430-52", one_hp(15.0, marked_a=15.0))
+    quiet("protection-above-430-52", one_hp(20.0, rules="iec"))
+
+
 def test_earth_conductor_too_small_fires():
     # Up to 16 mm² the earth conductor is as large as the line: 2.5 mm².
     entry = fires("earth-conductor-too-small", line(change(power_in={"earth_m2": 1.5 * MM2})))

@@ -45,6 +45,42 @@ def test_water_digit_is_read_as_plates_write_it(words, digit):
     assert water_digit(words) == digit
 
 
+def placed(**changes):
+    return line(enclosures=(dataclasses.replace(ENCLOSURE, **changes),))
+
+
+def test_enclosure_protection_fires():
+    entry = fires("enclosure-protection", placed(area="washdown", protection="IP54"))
+    assert entry.level == "fault"
+    assert "panel has protection class IP54; a washdown area asks for IPX5" in entry.says("us")
+    # NEMA 250 type 12 keeps out dripping water, type 1 none.
+    fires("enclosure-protection", placed(area="damp", protection="NEMA 1"))
+    fires("enclosure-protection", placed(area="washdown", protection="NEMA 12"))
+
+
+def test_enclosure_protection_quiet():
+    quiet("enclosure-protection", placed(area="washdown", protection="IP66"))
+    quiet("enclosure-protection", placed(area="washdown", protection="NEMA 4X"))
+    quiet("enclosure-protection", placed(area="damp", protection="IP54"))
+    quiet("enclosure-protection", placed(area="dry", protection="IP20"))
+    quiet("enclosure-protection", placed(area=None, protection="IP20"))
+    quiet("enclosure-protection", placed(area="washdown", protection=""))
+
+
+def test_enclosure_material_fires():
+    entry = fires("enclosure-material", placed(area="washdown", protection="IP66"))
+    assert entry.level == "advice"
+    assert "panel is of painted steel" in entry.says("us")
+    assert "stainless steel or plastic" in entry.mend("us")
+
+
+def test_enclosure_material_quiet():
+    for material in ("stainless_steel", "plastic", None):
+        quiet("enclosure-material", placed(area="washdown", material=material))
+    quiet("enclosure-material", placed(area="damp"))
+    quiet("enclosure-material", placed(area=None))
+
+
 def hot(**changes):
     return (dataclasses.replace(ENCLOSURE, **changes),)
 

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from core.line.findings import LEVELS, LINE_RULES, STATION_RULES
+from core.line.findings import LEVELS, LINE_RULES, PLAN_RULES, STATION_RULES
 from core.line.findings.base import FindingRule
 
-RULES = {key: rule for key, (rule, _) in {**STATION_RULES, **LINE_RULES}.items()}
+RULES = {key: rule for key, (rule, _) in {**STATION_RULES, **LINE_RULES, **PLAN_RULES}.items()}
 HERE = Path(__file__).parent
 
 
@@ -43,6 +43,7 @@ def test_no_test_names_a_rule_that_is_none():
 
 def test_no_key_is_both_a_rule_of_a_station_and_of_the_line():
     assert not set(STATION_RULES) & set(LINE_RULES)
+    assert not set(PLAN_RULES) & (set(STATION_RULES) | set(LINE_RULES))
 
 
 @pytest.mark.parametrize("rule", RULES.values(), ids=list(RULES))

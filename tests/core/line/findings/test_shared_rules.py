@@ -1,13 +1,11 @@
-"""Doubles, buses and pairs."""
+"""Doubles and buses."""
 
 import dataclasses
 
 import pytest
 
-from core.model import Pair
 from tests.core.line.findings.sound import (
     BUS,
-    STATION,
     TYPE,
     fires,
     keyed,
@@ -157,25 +155,3 @@ def test_bus_place_twice_fires():
 
 def test_bus_place_twice_quiet():
     quiet("bus-place-twice", line(numbered(1), numbered(2)))
-
-
-PAIR = (Pair(1, "brushes", 1, 2),)
-
-
-def test_pair_unlike_fires():
-    other = dataclasses.replace(TYPE, id=2, name="S 2")
-    held = line(numbered(1), numbered(2, drive={"drive_type_id": 2}), pairs=PAIR)
-    entry = fires("pair-unlike", dataclasses.replace(held, drive_types=(TYPE, other)))
-    assert "Pair brushes: ST1 and ST2 differ in drive type." in entry.says("metric")
-    spans = numbered(2, drive={"settings": settings(place=2, high=60)})
-    entry = fires("pair-unlike", line(numbered(1), spans, pairs=PAIR))
-    assert "differ in frequencies at the ends of the reference" in entry.says("metric")
-    top = numbered(2, drive={"settings": settings(place=2, hz_max=45)})
-    assert "maximum frequency" in fires("pair-unlike", line(numbered(1), top, pairs=PAIR)).says(
-        "us"
-    )
-
-
-def test_pair_unlike_quiet():
-    quiet("pair-unlike", line(numbered(1), numbered(2), pairs=PAIR))
-    quiet("pair-unlike", line(STATION, pairs=PAIR))

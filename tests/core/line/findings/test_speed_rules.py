@@ -1,8 +1,6 @@
-"""Lost signals, speeds out of reach, speeds that are not as wanted."""
+"""Lost signals."""
 
 import dataclasses
-
-import pytest
 
 from tests.core.line.findings.sound import STATION, change, fires, keyed, line, quiet
 
@@ -43,29 +41,3 @@ def test_reference_loss_not_as_set_fires():
 
 def test_reference_loss_not_as_set_quiet():
     quiet("reference-loss-not-as-set", line(keyed(lost=1)))
-
-
-def test_wanted_speed_out_of_reach_fires():
-    # A minimum above the wanted frequency, and a maximum below it.
-    entry = fires("wanted-speed-out-of-reach", line(keyed(hz_min=42)))
-    assert "needs 40 Hz; the drive runs from 42 Hz to 50 Hz" in entry.says("metric")
-    assert fires("wanted-speed-out-of-reach", line(keyed(hz_max=38)))
-
-
-def test_wanted_speed_out_of_reach_quiet():
-    quiet("wanted-speed-out-of-reach", line(keyed(hz_min=40)))
-    quiet("wanted-speed-out-of-reach", line(keyed(hz_max=40)))
-
-
-def test_speed_not_as_wanted_fires():
-    # 14.8 mA: 10.8/16 of 50 Hz = 33.75 Hz, 84.4 % of 40 Hz.
-    entry = fires("speed-not-as-wanted", line(change(reference={"now_a": 0.0148})))
-    assert entry.values["now_hz"] == pytest.approx(33.75)
-    assert entry.values["now_share"] == pytest.approx(0.84375)
-    assert entry.place.field == "now_a"
-
-
-def test_speed_not_as_wanted_quiet():
-    # 16.3 mA: 38.4 Hz, 96 % of 40 Hz.
-    quiet("speed-not-as-wanted", line(change(reference={"now_a": 0.0163})))
-    quiet("speed-not-as-wanted", line(change(reference={"now_a": None})))

@@ -1,0 +1,87 @@
+"""Frozen records: written once, numbered by kind, verified, and not lost by anything."""
+
+import hashlib
+import sqlite3
+from contextlib import closing
+
+import pytest
+
+from core.errors import InputError
+from core.store import LineFile
+from core.store.frozen import named
+
+
+@pytest.fixture
+def book(path):
+    with LineFile.open(path) as opened:
+        yield opened
+
+
+def freeze(book, content="{}", kind="as_commissioned"):
+    return book.freeze(kind, "R. Vale", "Handover", content)
+
+
+def test_a_record_keeps_its_content_and_its_digest(book):
+    made = freeze(book, '{"a":1}')
+    [held] = book.frozen()
+    assert held == made
+    assert held.content == '{"a":1}'
+    # By hashlib itself, which is the independent implementation.
+    assert held.sha256 == hashlib.sha256(b'{"a":1}').hexdigest()
+    assert held.is_sound
+
+
+def test_revisions_count_by_kind(book):
+    for kind in ("as_commissioned", "as_found", "as_commissioned"):
+        freeze(book, kind=kind)
+    told = [(held.kind, held.revision) for held in book.frozen()]
+    assert told == [("as_commissioned", 1), ("as_found", 1), ("as_commissioned", 2)]
+
+
+def test_a_record_without_person_or_reason_is_refused(book):
+    with pytest.raises(InputError, match="who freezes it"):
+        book.freeze("as_commissioned", " ", "Handover", "{}")
+    with pytest.raises(InputError, match="why"):
+        book.freeze("as_commissioned", "R. Vale", "", "{}")
+    with pytest.raises(InputError, match="no kind"):
+        book.freeze("as_dreamt", "R. Vale", "Handover", "{}")
+    assert book.frozen() == ()
+
+
+def test_freezing_stands_in_the_history_and_is_no_step(book):
+    made = freeze(book)
+    newest = book.history(1)[0]
+    assert newest.step == "Freeze: As commissioned, revision 1"
+    assert made.sha256 in (newest.new or "")
+    assert book.undo_name is None
+
+
+def test_one_changed_byte_is_told(book, path):
+    freeze(book, '{"speed":12.5}')
+    book.close()
+    with closing(sqlite3.connect(path)) as raw:
+        raw.execute("UPDATE frozen_record SET content = replace(content, '12.5', '12.6')")
+        raw.commit()
+    [held] = LineFile.read_frozen(path)
+    assert not held.is_sound
+
+
+def test_a_copy_of_the_file_has_the_records(book, tmp_path):
+    made = freeze(book)
+    book.save_copy(tmp_path / "copy.linebook")
+    assert LineFile.read_frozen(tmp_path / "copy.linebook") == (made,)
+
+
+def test_a_record_is_named_by_id_kind_or_revision(book):
+    first, found, second = (
+        freeze(book),
+        freeze(book, kind="as_found"),
+        freeze(book),
+    )
+    records = book.frozen()
+    assert named(records, str(first.id)) == first
+    assert named(records, "as_commissioned") == second
+    assert named(records, "as-commissioned:1") == first
+    assert named(records, "as_found:1") == found
+    with pytest.raises(InputError, match="There are: as_commissioned:1, as_found:1"):
+        named(records, "as_found:9")
