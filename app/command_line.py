@@ -10,6 +10,7 @@ from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Any, NoReturn
 
+from app import record_verbs
 from core.errors import LinebookError
 from core.model.choices import UNIT_SYSTEMS, WIRING_RULES
 from core.store import SUFFIX, LineFile
@@ -292,5 +293,30 @@ _VERBS: dict[str, _Verb] = {
     "results": ("print what is computed from a line file", _fill_results, _results),
     "findings": ("print what the rules say about a line", _fill_findings, _findings),
     "plan": ("print the speed plan of every recipe", _fill_plan, _plan),
+    "check": (
+        "print the checks of a line and where they stand",
+        record_verbs.fill_check,
+        record_verbs.check,
+    ),
+    "freeze": (
+        "freeze the line as a record that never changes",
+        record_verbs.fill_freeze,
+        record_verbs.freeze,
+    ),
+    "records": (
+        "list the frozen records and verify them",
+        record_verbs.fill_records,
+        record_verbs.records,
+    ),
+    "readback": (
+        "read the present settings into an as-found record",
+        record_verbs.fill_readback,
+        record_verbs.readback,
+    ),
+    "compare": (
+        "compare two records, or a record with the line, and say what follows",
+        record_verbs.fill_compare,
+        record_verbs.compare,
+    ),
     "sheets": ("write the sheets as PDF and XLSX", _fill_sheets, _sheets),
 }

@@ -243,8 +243,10 @@ class SimulatedBus:
 
     async def _end(self) -> None:
         assert self._server is not None
+        # Connections that were just made or lost are known to the server some turns later.
+        await asyncio.sleep(0.01)
         await self._server.shutdown()
-        await asyncio.sleep(0)  # its transports close in the next turn of the loop
+        await asyncio.sleep(0.01)
 
     def _made(self, devices: list[SimDevice]) -> ModbusSerialServer | ModbusTcpServer:
         raise NotImplementedError

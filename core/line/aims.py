@@ -5,7 +5,7 @@ on its carrier, one station of a pair on the other. What rests on itself is told
 """
 
 from collections import deque
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from core.calc import belt_pair, brush_bed, brush_places, camera, checks, cups, pump, spacing, water
@@ -94,15 +94,16 @@ def rests_on(scene: Scene, station: Station) -> tuple[int, ...]:
     return () if other is None else (other.id,)
 
 
-def order_of_aims(scene: Scene) -> tuple[list[int], list[tuple[int, ...]]]:
+def order_of_aims(
+    stations: Iterable[int], needs: Mapping[int, tuple[int, ...]]
+) -> tuple[list[int], list[tuple[int, ...]]]:
     """Stations in an order in which each finds what it rests on; and rings that have none."""
-    needs = {entry: rests_on(scene, held.station) for entry, held in scene.results.items()}
     users: dict[int, list[int]] = {}
     for entry, others in needs.items():
         for other in others:
             users.setdefault(other, []).append(entry)
     waiting = {entry: len(others) for entry, others in needs.items()}
-    ready = deque(entry for entry in scene.graph.order if not waiting[entry])
+    ready = deque(entry for entry in stations if not waiting[entry])
     order = []
     while ready:
         here = ready.popleft()

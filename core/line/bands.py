@@ -60,6 +60,11 @@ def budget_of(result: StationResult, frequency_hz: float | None) -> SpeedBudget 
         The station.
     frequency_hz : float or None
         Where its drive runs.
+
+    Raises
+    ------
+    RangeError
+        An entry that no uncertainty follows from, such as more wear than there is diameter.
     """
     shaft = result.shaft
     if not frequency_hz or shaft.poles is None or shaft.rated_slip_rad_s is None:

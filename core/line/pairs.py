@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from core.calc import pair_ratio, pair_remedies, span
 from core.calc.speed_parts import Part
+from core.errors import RangeError
 from core.line.bands import SIGNAL_PARTS, WIRED_PARTS, Assumption, SpeedBudget, budget_of
 from core.line.station import StationResult
 from core.model import Pair
@@ -39,7 +40,7 @@ class PairResult:
 
     ``parts`` tell what the uncertainty is made of, the largest share first. ``wanted`` and
     ``tolerance`` are as entered, a ratio turned into its differential. ``holds`` is None where
-    there is nothing to judge by.
+    there is nothing to judge by; ``problem`` says which entry no uncertainty follows from.
     """
 
     pair: Pair
@@ -54,6 +55,7 @@ class PairResult:
     chance_outside: float | None
     chance_sign: float | None
     remedies: tuple[Remedy, ...]
+    problem: str = ""
 
     @property
     def tolerance(self) -> float | None:
@@ -88,26 +90,27 @@ def pair_result(pair: Pair, first: Side, second: Side) -> PairResult:
     wanted = wanted_differential(pair)
     planned = _differential(first.planned_m_s, second.planned_m_s)
     present = _differential(first.present_m_s, second.present_m_s)
-    held = _Held.of(pair, first, second, planned)
-    if held is None:
-        return PairResult(
-            pair, first, second, wanted, planned, present, None, (), (), None, None, ()
-        )
+    unjudged = PairResult(
+        pair, first, second, wanted, planned, present, None, (), (), None, None, ()
+    )
+    try:
+        held = _Held.of(pair, first, second, planned)
+        return unjudged if held is None else _judged(unjudged, held)
+    except RangeError as error:
+        return replace(unjudged, problem=str(error))
+
+
+def _judged(result: PairResult, held: "_Held") -> PairResult:
     u = held.u_of(*held.parts())
-    judged = _Judged.of(held, u, wanted)
-    return PairResult(
-        pair,
-        first,
-        second,
-        wanted,
-        planned,
-        present,
-        u,
-        tuple(pair_ratio.contributions(*held.parts())),
-        _assumed(held.budgets),
-        judged.outside,
-        judged.sign,
-        () if judged.holds else tuple(_remedies(held, wanted)),
+    judged = _Judged.of(held, u, result.wanted)
+    return replace(
+        result,
+        u=u,
+        parts=tuple(pair_ratio.contributions(*held.parts())),
+        assumed=_assumed(held.budgets),
+        chance_outside=judged.outside,
+        chance_sign=judged.sign,
+        remedies=() if judged.holds else tuple(_remedies(held, result.wanted)),
     )
 
 
@@ -225,7 +228,7 @@ def _narrowed(side: Side, parts: _Parts) -> _Parts | None:
     limits, hertz = side.result.limits, side.planned_hz
     if side.result.chain is None or limits is None or not hertz or not _has(parts, WIRED_PARTS):
         return None
-    if not limits.minimum_hz <= hertz <= limits.maximum_hz:
+    if not limits.minimum_hz <= hertz <= limits.maximum_hz > limits.minimum_hz:
         return None
     ends = span.suggest_span([hertz], limits.minimum_hz, limits.maximum_hz)
     now = (limits.bottom_hz, limits.top_hz)

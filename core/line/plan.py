@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from core.errors import RangeError
 from core.line import plan_rules, rules
 from core.line.aims import Trouble, Wanted, order_of_aims, rests_on, wanted_speed
 from core.line.figures import Figure
@@ -27,6 +28,10 @@ class PlanEntry:
 
     ``wanted`` holds the figures from the wanted speed back to the reference; ``planned`` what the
     station does to the fruit at that speed, ``present`` at the speed that is set now.
+
+    ``limit_share`` is the fruit to carry over what it could be set to carry: a station whose speed
+    is planned from the fruit to carry is sped up with it, up to its maximum frequency; what another
+    one carries as set now is its limit.
     """
 
     result: StationResult
@@ -35,6 +40,7 @@ class PlanEntry:
     wanted: Mapping[str, Figure]
     planned: Mapping[str, Figure]
     present: Mapping[str, Figure]
+    limit_share: float | None
 
     @property
     def station(self) -> Station:
@@ -86,19 +92,6 @@ class PlanEntry:
         """Fruit to carry over what it carries at most, as set now."""
         return _value(self.present, plan_rules.USE.key)
 
-    @property
-    def limit_share(self) -> float | None:
-        """Fruit to carry over what it could be set to carry.
-
-        A station whose speed is planned from the fruit to carry is sped up with it, up to its
-        maximum frequency; what another one carries as set now is its limit.
-        """
-        use, limits, shaft = self.used_share, self.result.limits, self.result.shaft
-        if use is None or self.basis not in FOLLOWING or limits is None:
-            return use
-        now, most = (shaft.motor_speed(hz) for hz in (self.present_hz, limits.maximum_hz))
-        return use * now / most if now and most else use
-
 
 FOLLOWING = ("touching", "gap", "pitch", "cover", "cups")
 """Bases on which a speed rises with the fruit to carry."""
@@ -110,6 +103,7 @@ _Inputs = tuple[Any, ...]
 class _Kept:
     """What was found, each beside what it was found from: the next plan takes over what it can."""
 
+    rates: tuple[FlowGraph, tuple[Any, ...], Rates] | None = None
     wanted: dict[int, tuple[_Inputs, Wanted | None]] = field(default_factory=dict)
     entries: dict[int, tuple[_Inputs, PlanEntry]] = field(default_factory=dict)
     pairs: dict[int, tuple[_Inputs, PairResult | None]] = field(default_factory=dict)
@@ -157,15 +151,16 @@ def plan_of(
     before : Plan, optional
         An earlier plan of the same recipe; stations for which nothing has changed keep theirs.
     """
-    rates = rates_of(line, graph, recipe)
-    scene = Scene(line, recipe, graph, rates, results, _pairs_by_station(line), _own(recipe))
-    order, rings = order_of_aims(scene)
     old = before._kept if before is not None and before.recipe is recipe else _Kept()
     kept = _Kept()
+    rates = _rates(line, graph, recipe, old, kept)
+    scene = Scene(line, recipe, graph, rates, results, _pairs_by_station(line), _own(recipe))
+    needs = {station_id: rests_on(scene, held.station) for station_id, held in results.items()}
+    order, rings = order_of_aims(graph.order, needs)
     wanted: dict[int, Wanted] = {}
     troubles = [Trouble("circular", ring) for ring in rings]
     for station_id in order:
-        found = _wanted(scene, results[station_id], wanted, old, kept)
+        found = _wanted(scene, results[station_id], needs[station_id], wanted, old, kept)
         if found is not None:
             wanted[station_id] = found
             if found.trouble is not None:
@@ -189,11 +184,25 @@ def plan_of(
     )
 
 
+def _rates(line: Line, graph: FlowGraph, recipe: Recipe | None, old: _Kept, kept: _Kept) -> Rates:
+    takes = (held.process for held in line.stations if held.kind == "take_away")
+    sizes = tuple((held.size_from_m, held.size_to_m) for held in takes)
+    if old.rates is not None and old.rates[0] is graph and old.rates[1] == sizes:
+        kept.rates = old.rates
+    else:
+        kept.rates = (graph, sizes, rates_of(line, graph, recipe))
+    return kept.rates[2]
+
+
 def _wanted(
-    scene: Scene, result: StationResult, known: Mapping[int, Wanted], old: _Kept, kept: _Kept
+    scene: Scene,
+    result: StationResult,
+    needs: tuple[int, ...],
+    known: Mapping[int, Wanted],
+    old: _Kept,
+    kept: _Kept,
 ) -> Wanted | None:
     station = result.station
-    needs = rests_on(scene, station)
     inputs = (
         result,
         scene.aim(station),
@@ -252,16 +261,31 @@ def _entry(
         _present(others[1]),
         result.value(rules.NOW_SHAFT.key),
     )
+    basis, figures = own.basis if own else "none", process_figures(scene, station, present)
     found = PlanEntry(
         result,
-        own.basis if own else "none",
+        basis,
         scene.rates.at_1_s.get(station.id),
         own.figures if own else {},
         process_figures(scene, station, planned),
-        process_figures(scene, station, present),
+        figures,
+        _limit_share(result, basis, figures),
     )
     kept.entries[station.id] = (inputs, found)
     return found
+
+
+def _limit_share(result: StationResult, basis: str, present: Mapping[str, Figure]) -> float | None:
+    use, limits = _value(present, plan_rules.USE.key), result.limits
+    if use is None or basis not in FOLLOWING or limits is None:
+        return use
+    frequencies = (result.value(rules.NOW_FREQUENCY.key), limits.maximum_hz)
+    try:
+        now, most = (result.shaft.motor_speed(hz) for hz in frequencies)
+    except RangeError:
+        # At its maximum the motor would not carry its load.
+        return use
+    return use * now / most if now and most else use
 
 
 def _planned(wanted: Mapping[int, Wanted], station: Station | None) -> float | None:

@@ -99,6 +99,7 @@ def _pair(result: PairResult) -> dict[str, Any]:
         "chance_outside": result.chance_outside,
         "chance_sign_changes": result.chance_sign,
         "holds": result.holds,
+        "problem": result.problem,
         "remedies": [
             {
                 "remedy": held.key,
@@ -174,6 +175,8 @@ def _pair_text(result: PairResult, system: System) -> str:
     if result.u is not None:
         words += f" ± {_shown(2.0 * result.u, 'ratio', system)} (k = 2)"
     words += f", now {_shown(result.present, 'ratio', system)}"
+    if result.problem:
+        words += f". {result.problem}"
     if result.is_planned_within is False:
         words += ", planned outside of its band"
     elif result.holds is not None:

@@ -15,6 +15,7 @@ from core.calc import (
     water,
 )
 from core.line import plan_rules as rules
+from core.line.aims import PACKING
 from core.line.work import COVER_MOST, Speeds, Work, is_single_file, per_valley
 from core.model import Station
 
@@ -87,7 +88,14 @@ def _brush_bed(work: Work) -> None:
         drift_m_s=forwards,
     )
     bed = work.figure(
-        rules.PLACES, brush_places.places, valleys=_valleys(work), per_valley=in_valley
+        rules.PLACES,
+        lambda valleys, bed_width_m, diameter_m, packing_share: brush_places.places(
+            valleys, brush_places.fruit_per_valley(bed_width_m, diameter_m, packing_share)
+        ),
+        valleys=_valleys(work),
+        bed_width_m=held.bed_width_m,
+        diameter_m=work.diameter_m,
+        packing_share=held.packing or PACKING,
     )
     work.figure(
         rules.TIME_BY_PLACES,
@@ -254,13 +262,16 @@ def _pump(work: Work) -> None:
     )
     work.figure(rules.FROUDE, water.froude, velocity_m_s=speed or None, depth_m=held.flume_depth_m)
     recipe = work.scene.recipe
-    carried = None
-    if speed and held.flume_width_m and work.diameter_m:
-        carried = water.fruit_carried_1_s(speed, held.flume_width_m, work.diameter_m, COVER_MOST)
     work.figure(
         rules.BINS_CARRIED,
-        throughput.bins_rate_1_s,
-        flow_1_s=carried,
+        lambda water_m_s, width_m, diameter_m, fruit_mass_kg, bin_mass_kg: throughput.bins_rate_1_s(
+            water.fruit_carried_1_s(water_m_s, width_m, diameter_m, COVER_MOST),
+            fruit_mass_kg,
+            bin_mass_kg,
+        ),
+        water_m_s=speed,
+        width_m=held.flume_width_m,
+        diameter_m=work.diameter_m,
         fruit_mass_kg=recipe.fruit_mass_kg if recipe else None,
         bin_mass_kg=recipe.bin_mass_kg if recipe else None,
     )

@@ -48,7 +48,7 @@ def in_force(station: Station, drive_type: DriveType | None, role: str) -> InFor
     if listed is None:
         return None
     entered = station.drive.setting(listed.code)
-    if entered is not None:
+    if entered is not None and entered.shown.strip():
         return InForce(listed.code, entered.shown, entered.value, True, listed)
     factory = factory_value(listed)
     if factory is None:

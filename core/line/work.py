@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from core.calc import brush_places
+from core.errors import RangeError
 from core.line.aims import PACKING
 from core.line.figures import Rule, Workbench
 from core.line.scene import Scene
@@ -60,11 +61,18 @@ class Work:
 
 
 def per_valley(work: Work) -> float | None:
-    """Fruit that fit in one valley of a brush bed."""
+    """Fruit that fit in one valley of a brush bed; None where that is not known, or not one does.
+
+    Why not one does is told beside the places of the bed.
+    """
     held = work.station.process
     if held.bed_width_m is None or work.diameter_m is None:
         return None
-    return brush_places.fruit_per_valley(held.bed_width_m, work.diameter_m, held.packing or PACKING)
+    packing = held.packing or PACKING
+    try:
+        return brush_places.fruit_per_valley(held.bed_width_m, work.diameter_m, packing)
+    except RangeError:
+        return None
 
 
 def is_single_file(station: Station) -> bool:

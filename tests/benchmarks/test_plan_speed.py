@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 
+from core.collector import without_collector
 from core.line import compute_line
 from core.line.findings import find
 from core.line.flow import flow_of
@@ -92,9 +93,12 @@ def test_planning_grows_with_the_line() -> None:
         by_id = {entry.station.id: entry for entry in results.stations}
         graph_s = median_s(lambda line=line: flow_of(line))
         graph = flow_of(line)
-        plan_s = median_s(
-            lambda line=line, graph=graph, by_id=by_id: plan_of(line, graph, by_id, line.recipes[0])
-        )
+        with without_collector():  # as compute_line does
+            plan_s = median_s(
+                lambda line=line, graph=graph, by_id=by_id: plan_of(
+                    line, graph, by_id, line.recipes[0]
+                )
+            )
         stop_s = median_s(lambda results=results: stopping_of(results.plan))
         number = len(line.stations)
         each_us.append((graph_s + plan_s + stop_s) / number * 1e6)

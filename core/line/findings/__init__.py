@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from core.collector import without_collector
 from core.line.findings import (
     cable_rules,
     circuit_rules,
@@ -92,6 +93,11 @@ def find(results: LineResults, before: Findings | None = None) -> Findings:
     before : Findings, optional
         Earlier findings; those of stations that have not changed since are taken from them.
     """
+    with without_collector():
+        return _find(results, before)
+
+
+def _find(results: LineResults, before: Findings | None) -> Findings:
     line = results.line
     supplies = {entry.id: entry for entry in line.supplies}
     enclosures = {entry.id: entry for entry in line.enclosures}

@@ -180,7 +180,7 @@ def plan_same_direction(view: PlanView) -> Iterator[LineFound]:
     key="plan-wrong-turn",
     level="fault",
     says="{when}For the turns wanted {stations} would have to turn the other way.",
-    follows="It has no planned speed; as it turns now, the same speed gives another number of turns.",
+    follows="It has no planned speed; as it turns now, that speed gives another number of turns.",
     mend="Change the turns wanted, or the way it turns, at the motor and in its entry.",
     source="turning rests on the difference of two speeds; reference relation C1",
 )

@@ -29,7 +29,8 @@ def setting_outside_list(view: View) -> Iterator[Found]:
         return
     for setting in view.station.drive.settings:
         listed = view.drive_type.listed(setting.code)
-        if listed is not None and not within_list(setting.shown, listed):
+        blank = not setting.shown.strip()
+        if listed is not None and not blank and not within_list(setting.shown, listed):
             yield (
                 view.at_setting(setting.code),
                 {"code": setting.code, "shown": setting.shown, "allowed": _allowed(listed)},

@@ -94,3 +94,40 @@ def pair(first: int = 1, second: int = 2, **changes: Any) -> Pair:
 def own(station: int, wanted: str, **value: Any) -> RecipeSpeed:
     """A recipe's own speed for a station."""
     return RecipeSpeed(station, station, wanted, **value)
+
+
+def wide(number: int, speed_m_s: float, **changes: Any) -> Station:
+    """A belt 0.45 m wide: 0.8 · 0.45 / 0.06² = 100 fruit on each metre."""
+    return at(number, "take_away", hz=speed_m_s / M_S_PER_HZ, carrying_width_m=0.45, **changes)
+
+
+def whole() -> Line:
+    """A small line with everything that rests on something else."""
+    brushes = {"brush_pitch_m": 0.13335, "bed_width_m": 1.2192, "carrying_length_m": 1.6}
+    stations = (
+        at(1, "pump", flume_width_m=0.5, flume_depth_m=0.2, pump_flow_m3_s=0.02, hz=30.0),
+        wide(2, 0.25, wanted="cover", wanted_cover=0.5),
+        at(3, "brush_bed", wanted="surface", wanted_m_s=0.6, hz=38.0, **brushes),
+        at(4, "brush_bed", turn="reverse", wanted="drift", wanted_drift=1.1, hz=32.0, **brushes),
+        at(5, "belt_pair_side", wanted="touching", hz=24.0),
+        at(6, "belt_pair_side", wanted="touching", hz=23.0),
+        at(7, wanted="pair", hz=30.0),
+        at(8, "spin_section", wanted="turns", wanted_turns=1.5, view_length_m=0.5, hz=10.0),
+        at(9, "cup_conveyor", wanted="cups", cup_pitch_m=0.1, cup_lanes=1, cup_fill=0.8, hz=48.0),
+        at(10, "take_away", size_to_m=0.06, hz=20.0, carrying_width_m=0.3),
+        at(11, "take_away", hz=20.0, carrying_width_m=0.3, wanted="time", wanted_time_s=9.0),
+    )
+    flows = way(
+        (1, 2), (2, 3), (2, 4), (3, 5), (3, 6), (4, 5), (4, 6), (5, 7), (6, 7), (7, 8), (8, 9),
+        (9, 10), (9, 11), (9, 8, "return"), (7, None, "cull"),
+    )  # fmt: skip
+    pairs = (
+        pair(3, 4, id=1, name="brushes", wanted_differential=0.17, tolerance=0.04),
+        pair(5, 6, id=2, name="vee", wanted_differential=0.05, tolerance=0.02),
+        pair(7, 9, id=3, name="cups", wanted_as="ratio", wanted_ratio=1.0, tolerance=0.03),
+    )
+    recipes = (
+        recipe(culled=0.05, diameter_spread_m=0.005),
+        recipe(id=2, name="Other", fruit_1_s=4.0, speeds=(own(2, "surface", wanted_m_s=0.2),)),
+    )
+    return line(*stations, flows=flows, pairs=pairs, recipes=recipes, lanes=1)

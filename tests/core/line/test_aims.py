@@ -472,7 +472,8 @@ def test_each_speed_comes_after_the_one_it_rests_on(follows):
     pairs = tuple(pair(a, b, id=n) for n, (a, b) in enumerate(follows.items(), start=1))
     stations = [at(n, wanted="pair" if n in follows else "none") for n in range(1, 8)]
     held = scene(*stations, pairs=pairs)
-    order, rings = order_of_aims(held)
+    needs = {key: rests_on(held, result.station) for key, result in held.results.items()}
+    order, rings = order_of_aims(held.graph.order, needs)
     # Whoever comes to a ring by going from one to the next is left out, and nobody else.
     stuck = set()
     for start in range(1, 8):

@@ -188,6 +188,16 @@ def test_without_a_plate_there_is_no_budget():
     assert (held.u, held.holds, held.parts, held.remedies) == (None, None, (), ())
 
 
+def test_an_entry_that_no_uncertainty_follows_from_is_told():
+    first, second = belts()
+    worn = dataclasses.replace(second.drivetrain, wear_m=0.3)
+    held = result_of(first, dataclasses.replace(second, drivetrain=worn))
+    assert held.planned == pytest.approx(0.03)
+    assert held.u is None
+    assert "the wear 0.3 m: nothing would be left" in held.problem
+    assert result_of(first, second).problem == ""
+
+
 # --- remedies, each really applied to the line ------------------------------------------------
 
 

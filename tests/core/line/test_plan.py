@@ -13,7 +13,18 @@ from core.line import compute_line
 from core.model import Flow, Line, Pair, choices
 from core.store import LineFile
 from tests.core.line import builders
-from tests.core.line.fruit import M_S_PER_HZ, at, computed, line, own, pair, plan, recipe, row, way
+from tests.core.line.fruit import (
+    M_S_PER_HZ,
+    at,
+    computed,
+    own,
+    plan,
+    recipe,
+    row,
+    way,
+    whole,
+    wide,
+)
 
 SAMPLES = Path(sample_projects.__file__).parent
 FT_MIN = 0.00508  # NIST SP 811
@@ -141,11 +152,6 @@ def test_the_brushes_are_the_bottleneck_of_both(plans):
 # --- the bottleneck ---------------------------------------------------------------------------
 
 
-def wide(number, speed_m_s, **changes):
-    """A belt 0.45 m wide: 0.8 · 0.45 / 0.06² = 100 fruit on each metre."""
-    return at(number, "take_away", hz=speed_m_s / M_S_PER_HZ, carrying_width_m=0.45, **changes)
-
-
 def test_the_station_that_is_full_first():
     # 6 of 25, of 8 and of 30 fruit/s: the second is full at 8.
     held = plan(wide(1, 0.25), wide(2, 0.08), wide(3, 0.30), flows=row(1, 2, 3))
@@ -177,6 +183,19 @@ def test_a_station_that_follows_the_fruit_is_limited_by_its_highest_speed():
     # 0.36 m/s of 60 · π / 200 m/s
     assert entry.limit_share == pytest.approx(0.36 / (60.0 * M_S_PER_HZ))
     assert held.bottleneck_id == 2
+
+
+def test_a_maximum_at_which_the_motor_would_stall_is_no_limit_to_count_on():
+    # At 120 of 60 Hz a motor pulls a quarter of its torque; this load asks for 80 %.
+    follows = at(1, wanted="touching", hz=0.36 / M_S_PER_HZ)
+    fast = builders.settings(hz_max=120, hz_min=0, ref_low=0, ref_high=60, ref_range=0)
+    follows = dataclasses.replace(
+        follows,
+        drive=dataclasses.replace(follows.drive, settings=fast),
+        drivetrain=dataclasses.replace(follows.drivetrain, load_fraction=0.8),
+    )
+    entry = plan(follows).entry(1)
+    assert entry.limit_share == entry.used_share
 
 
 def test_without_feed_or_capacity_there_is_no_bottleneck():
@@ -221,38 +240,6 @@ def test_entries_go_in_the_order_of_the_flow():
 
 
 # --- what is kept from one edit to the next ---------------------------------------------------
-
-
-def whole():
-    """A small line with everything that rests on something else."""
-    brushes = {"brush_pitch_m": 0.13335, "bed_width_m": 1.2192, "carrying_length_m": 1.6}
-    stations = (
-        at(1, "pump", flume_width_m=0.5, flume_depth_m=0.2, pump_flow_m3_s=0.02, hz=30.0),
-        wide(2, 0.25, wanted="cover", wanted_cover=0.5),
-        at(3, "brush_bed", wanted="surface", wanted_m_s=0.6, hz=38.0, **brushes),
-        at(4, "brush_bed", turn="reverse", wanted="drift", wanted_drift=1.1, hz=32.0, **brushes),
-        at(5, "belt_pair_side", wanted="touching", hz=24.0),
-        at(6, "belt_pair_side", wanted="touching", hz=23.0),
-        at(7, wanted="pair", hz=30.0),
-        at(8, "spin_section", wanted="turns", wanted_turns=1.5, view_length_m=0.5, hz=10.0),
-        at(9, "cup_conveyor", wanted="cups", cup_pitch_m=0.1, cup_lanes=1, cup_fill=0.8, hz=48.0),
-        at(10, "take_away", size_to_m=0.06, hz=20.0, carrying_width_m=0.3),
-        at(11, "take_away", hz=20.0, carrying_width_m=0.3, wanted="time", wanted_time_s=9.0),
-    )
-    flows = way(
-        (1, 2), (2, 3), (2, 4), (3, 5), (3, 6), (4, 5), (4, 6), (5, 7), (6, 7), (7, 8), (8, 9),
-        (9, 10), (9, 11), (9, 8, "return"), (7, None, "cull"),
-    )  # fmt: skip
-    pairs = (
-        pair(3, 4, id=1, name="brushes", wanted_differential=0.17, tolerance=0.04),
-        pair(5, 6, id=2, name="vee", wanted_differential=0.05, tolerance=0.02),
-        pair(7, 9, id=3, name="cups", wanted_as="ratio", wanted_ratio=1.0, tolerance=0.03),
-    )
-    recipes = (
-        recipe(culled=0.05, diameter_spread_m=0.005),
-        recipe(id=2, name="Other", fruit_1_s=4.0, speeds=(own(2, "surface", wanted_m_s=0.2),)),
-    )
-    return line(*stations, flows=flows, pairs=pairs, recipes=recipes, lanes=1)
 
 
 def swapped(line_: Line, number: int, **changes) -> Line:

@@ -261,6 +261,18 @@ def test_a_bed_that_does_not_carry_has_no_time(forward, reverse):
     assert held["capacity_1_s"] == pytest.approx(0.0, abs=1e-6)
 
 
+def test_fruit_wider_than_the_bed_is_told_beside_its_places():
+    rows = [
+        at(n, "brush_bed", turn=turn, hz=30.0, bed_width_m=0.05, brush_pitch_m=0.1,
+           carrying_length_m=1.0)
+        for n, turn in ((1, "forward"), (2, "reverse"))
+    ]  # fmt: skip
+    held = entry(1, *rows, at(3), flows=way((1, 3), (2, 3)), pairs=(pair(1, 2),)).present
+    assert held["places"].value is None
+    assert "diameter of the fruit" in held["places"].problem
+    assert "drift_needed_m_s" not in held
+
+
 def test_a_row_alone_has_no_index():
     held = present(at(1, "brush_bed", hz=30.0, brush_pitch_m=0.125, bed_width_m=0.8))
     assert held == {}

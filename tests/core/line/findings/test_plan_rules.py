@@ -7,7 +7,7 @@ import pytest
 from core.model import RecipeSpeed
 from tests.core.line import fruit
 from tests.core.line.findings.sound import change, fires, keyed, line, quiet
-from tests.core.line.fruit import M_S_PER_HZ, at, pair, recipe, row, way
+from tests.core.line.fruit import M_S_PER_HZ, at, pair, recipe, row, way, wide
 
 
 def hz(speed_m_s):
@@ -70,13 +70,8 @@ def test_wanted_below_cooling_quiet():
     quiet("wanted-below-cooling", cooled(22.0, cooling="forced"))
 
 
-def wide(number, speed_m_s, **changes):
-    """A belt 0.45 m wide: 0.8 · 0.45 / 0.06² = 100 fruit on each metre."""
-    return at(number, "take_away", hz=hz(speed_m_s), carrying_width_m=0.45, **changes)
-
-
 def test_station_overfed_fires():
-    # 6 fruit/s arrive, 100 · 0.05 are carried.
+    # 100 fruit lie on each metre: 6 fruit/s arrive, 100 · 0.05 are carried.
     held = fruit.line(wide(1, 0.25), wide(2, 0.05), flows=row(1, 2))
     entry = fires("station-overfed", held)
     assert (entry.tag, entry.level) == ("ST2", "fault")

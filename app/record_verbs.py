@@ -1,0 +1,223 @@
+"""Verbs of the command line for proving a line and for later visits: check, freeze, compare."""
+
+import argparse
+import dataclasses
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from core.errors import InputError, LinebookError
+from core.model import Line
+from core.store import RECORD_KINDS, FrozenRecord, LineFile
+
+NOW = "now"
+"""Name of the line as it stands in the file, where a record is asked for."""
+
+
+def fill_check(verb: argparse.ArgumentParser) -> None:
+    """Arguments of ``check``."""
+    _line_file(verb)
+    verb.add_argument("--json", action="store_true", help="as data, in SI")
+    verb.add_argument("--take", type=Path, metavar="TABLE", help="bring in filled answers first")
+    verb.add_argument(
+        "--level",
+        choices=["open", "out", "none"],
+        default="open",
+        help="exit code 1 for checks that are open or out of limits (default), for those out of "
+        "limits only, or never",
+    )
+
+
+def check(parsed: argparse.Namespace) -> int:
+    """Print the checks of a line and where they stand."""
+    from core.line import compute_line
+    from core.line.checks import checks_of
+    from core.line.checks.listing import checks_as_data, checks_as_text
+
+    if parsed.take is not None:
+        _take_answers(parsed.file, parsed.take)
+    line = LineFile.read(parsed.file)
+    items = checks_of(compute_line(line))
+    if parsed.json:
+        print(json.dumps(checks_as_data(items, line), indent=2, ensure_ascii=False))
+    else:
+        print(checks_as_text(items, line))
+    states = {item.state for item in items}
+    bad = {"open": {"open", "out"}, "out": {"out"}, "none": set[str]()}[parsed.level]
+    return 1 if states & bad else 0
+
+
+def _take_answers(path: Path, table: Path) -> None:
+    from core.exchange import apply_import, plan_import, read_tables
+
+    with LineFile.open(path) as book:
+        apply_import(book, plan_import(book.line, read_tables(table)))
+
+
+def fill_freeze(verb: argparse.ArgumentParser) -> None:
+    """Arguments of ``freeze``."""
+    _line_file(verb)
+    verb.add_argument("--by", required=True, metavar="NAME", help="who freezes it")
+    verb.add_argument("--why", required=True, metavar="TEXT", help="the reason")
+    verb.add_argument("--as", dest="kind", choices=list(RECORD_KINDS), default="as_commissioned")
+
+
+def freeze(parsed: argparse.Namespace) -> int:
+    """Freeze the line as it stands in the file."""
+    with LineFile.open(parsed.file) as book:
+        made = _freeze(book, book.line, parsed.kind, parsed.by, parsed.why)
+    print(f"{made.name}  {made.sha256}")
+    return 0
+
+
+def _freeze(book: LineFile, line: Line, kind: str, person: str, reason: str) -> FrozenRecord:
+    from core.records import canonical_text
+    from core.store.schema import FORMAT
+
+    return book.freeze(kind, person, reason, canonical_text(line, FORMAT))
+
+
+def fill_records(verb: argparse.ArgumentParser) -> None:
+    """Arguments of ``records``."""
+    _line_file(verb)
+    verb.add_argument("--json", action="store_true", help="as data")
+
+
+def records(parsed: argparse.Namespace) -> int:
+    """List the frozen records and whether each is still what was frozen."""
+    held = LineFile.read_frozen(parsed.file)
+    if parsed.json:
+        told = [
+            {
+                **{
+                    name: value
+                    for name, value in dataclasses.asdict(record).items()
+                    if name != "content"
+                },
+                "sound": record.is_sound,
+            }
+            for record in held
+        ]
+        print(json.dumps(told, indent=2, ensure_ascii=False))
+    else:
+        for record in held:
+            state = "verified" if record.is_sound else "ALTERED OUTSIDE LINEBOOK"
+            print(f"{record.kind}:{record.revision}  {record.at}  {record.person}  {record.reason}")
+            print(f"    {record.sha256}  {state}")
+        if not held:
+            print("No record has been frozen.")
+    return 1 if any(not record.is_sound for record in held) else 0
+
+
+def fill_readback(verb: argparse.ArgumentParser) -> None:
+    """Arguments of ``readback``."""
+    _line_file(verb)
+    way = verb.add_mutually_exclusive_group(required=True)
+    way.add_argument("--table", type=Path, metavar="TABLE", help=".xlsx or .csv of code and value")
+    way.add_argument("--bus", action="store_true", help="over the buses of the line, read only")
+    verb.add_argument(
+        "--port", action="append", metavar="BUS=PORT", help="port of a bus; may be repeated"
+    )
+    verb.add_argument("--by", required=True, metavar="NAME", help="who reads")
+    verb.add_argument("--why", default="Present settings read back", metavar="TEXT")
+    verb.add_argument("--json", action="store_true", help="every entry as data")
+
+
+def readback(parsed: argparse.Namespace) -> int:
+    """Read the present settings into an as-found record."""
+    from core.readback import read_table
+    from core.readback.present import with_present
+
+    with LineFile.open(parsed.file) as book:
+        told: Sequence[str] = ()
+        if parsed.bus:
+            present = _over_buses(book.line, parsed.port or ())
+        else:
+            reading = read_table(book.line, parsed.table)
+            present, told = reading.settings, reading.faults
+        found = with_present(book.line, present)
+        made = _freeze(book, found, "as_found", parsed.by, parsed.why)
+    counts = present.counts
+    if parsed.json:
+        entries = [dataclasses.asdict(entry) for entry in present.entries]
+        print(json.dumps({"record": made.name, "entries": entries}, indent=2, ensure_ascii=False))
+    else:
+        print(f"{made.name}  {made.sha256}")
+        print(", ".join(f"{count} {state.replace('_', ' ')}" for state, count in counts.items()))
+        tags = {station.id: station.tag for station in found.stations}
+        for entry in present.entries:
+            if entry.state != "read":
+                state = entry.state.replace("_", " ")
+                print(f"  {tags[entry.station_id]} {entry.code}: {state}. {entry.reason}")
+        for line in told:
+            print(f"  {line}")
+    return 0 if present.complete else 1
+
+
+def _over_buses(line: Line, given: Sequence[str]) -> Any:
+    from core.readback import link_to, read_drives
+
+    ports = dict(entry.partition("=")[::2] for entry in given)
+    unknown = set(ports) - {bus.name for bus in line.buses}
+    if unknown:
+        raise InputError(f"There is no bus '{unknown.pop()}'.", "", "See the buses of the line.")
+    where = {bus.id: ports.get(bus.name, bus.port) for bus in line.buses}
+    links = {bus.id: link_to(bus, where[bus.id]) for bus in line.buses if where[bus.id].strip()}
+    if not links:
+        raise InputError(
+            "Nothing was read.", "No bus of the line has a port.", "Give it with --port BUS=PORT."
+        )
+    return read_drives(line, links, progress=_progress)
+
+
+def _progress(progress: Any) -> None:
+    print(f"\r{progress}", end="", file=sys.stderr, flush=True)
+
+
+def fill_compare(verb: argparse.ArgumentParser) -> None:
+    """Arguments of ``compare``."""
+    _line_file(verb)
+    verb.add_argument(
+        "before", nargs="?", default="as_commissioned", help="a record; the newest as_commissioned"
+    )
+    verb.add_argument("after", nargs="?", default=NOW, help="a record, or 'now' (default)")
+    verb.add_argument("--json", action="store_true", help="as data")
+
+
+def compare(parsed: argparse.Namespace) -> int:
+    """Compare two records, or a record with the line as it is; say what follows."""
+    from core.records.comparing import compare as compared
+    from core.records.consequences import consequences
+    from core.records.listing import difference_as_data, difference_as_text
+
+    held = LineFile.read_frozen(parsed.file)
+    before, after = (_side(parsed.file, held, name) for name in (parsed.before, parsed.after))
+    difference = compared(before, after)
+    follows = consequences(difference)
+    if parsed.json:
+        print(json.dumps(difference_as_data(difference, follows), indent=2, ensure_ascii=False))
+    else:
+        print(difference_as_text(difference, follows))
+    return 1 if difference.changes else 0
+
+
+def _side(path: Path, held: Sequence[FrozenRecord], name: str) -> Line:
+    from core.records import line_of
+    from core.store.frozen import named
+
+    if name == NOW:
+        return LineFile.read(path)
+    record = named(held, name)
+    if not record.is_sound:
+        raise LinebookError(
+            f"{record.name} is not used.",
+            "Its content is not what was frozen: it was altered outside Linebook.",
+            "Take the record from a copy of the file that verifies.",
+        )
+    return line_of(record.content)
+
+
+def _line_file(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument("file", type=Path, metavar="FILE", help="a .linebook file")

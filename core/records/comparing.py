@@ -1,0 +1,437 @@
+"""What differs between two lines, field by field, in the words of the keypad and the trade.
+
+Records are matched as people match them: stations by tag, settings by code, drive types by name.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from core.model import RECORDS, FieldSpec, Line, ListedSetting, RecordSpec, Setting
+from core.model.keypad import factory_value
+from core.units import System, show
+
+Sort = Literal["added", "removed", "changed", "not_read"]
+GROUPS = {
+    "drives": "Drives",
+    "settings": "Drive settings",
+    "knobs": "Knobs and signals as set",
+    "mechanics": "Mechanics",
+    "motors": "Motors",
+    "wiring": "Wiring and controls",
+    "supply": "Supply, enclosures, buses",
+    "plan": "Recipes, flow and pairs",
+    "types": "Drive types",
+    "checks": "Checks and calibration",
+    "papers": "Names, notes, people",
+}
+"""Groups of differences, what matters most first."""
+
+_GROUP_OF_TABLE = {
+    "drive": "drives",
+    "setting": "settings",
+    "drivetrain": "mechanics",
+    "motor": "motors",
+    "speed_reference": "wiring",
+    "controls": "wiring",
+    "digital_input": "wiring",
+    "output": "wiring",
+    "preset": "settings",
+    "cable": "wiring",
+    "supply": "supply",
+    "enclosure": "supply",
+    "bus": "supply",
+    "process": "plan",
+    "recipe": "plan",
+    "recipe_speed": "plan",
+    "flow": "plan",
+    "pair": "plan",
+    "drive_type": "types",
+    "terminal": "types",
+    "reference_input": "types",
+    "listed_setting": "types",
+    "own_check": "checks",
+    "check_result": "checks",
+    "calibration_point": "checks",
+}
+_GROUP_OF_FIELD = {
+    "now_v": "knobs",
+    "now_a": "knobs",
+    "now_hz": "knobs",
+    "protection_a": "supply",
+    "protection": "supply",
+    "protection_kind": "supply",
+    "supply_lines": "supply",
+}
+_PLAN_FIELDS = ("wanted", "turn", "above_base", "lane")
+_PAPERS = ("notes", "name", "reason", "person", "done_at", "instrument", "position")
+_KEYS: Mapping[str, tuple[str, ...]] = {
+    "station": ("tag",),
+    "instrument": ("name", "serial"),
+    "flow": ("from_station_id", "to_station_id", "kind"),
+    "acceptance": ("mark",),
+    "check_result": ("name", "station_id"),
+    "calibration_point": ("station_id", "state", "direction", "share"),
+    "recipe_speed": ("station_id",),
+    "cable": ("run",),
+    "digital_input": ("terminal",),
+    "output": ("terminal", "kind"),
+    "setting": ("code",),
+    "listed_setting": ("code",),
+    "terminal": ("designation",),
+}
+"""Fields by which records of a table are met again; ``name`` for the rest, order for motors."""
+_MEASURED = {"now_v": 0.005, "now_a": 0.005, "now_hz": 0.005, "value": 0.02, "frequency_hz": 0.0}
+"""Relative tolerance of what is measured: a knob read twice is not moved by the last digit."""
+_UNTOLD = {("setting", "origin"), ("setting", "value")}
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One difference. ``where`` names what it is about; ``what`` the field or the record.
+
+    ``before`` and ``after`` are the stored values, ``was`` and ``now`` the same as people read
+    them.
+    """
+
+    sort: Sort
+    group: str
+    table: str
+    tag: str
+    where: str
+    what: str
+    field: str
+    before: Any
+    after: Any
+    was: str
+    now: str
+    note: str = ""
+
+    def sentence(self) -> str:
+        """The difference in words."""
+        head = f"{self.where}: {self.what}" if self.where else self.what
+        if self.sort == "added":
+            return f"{head} added{f' ({self.now})' if self.now else ''}"
+        if self.sort == "removed":
+            return f"{head} removed{f' ({self.was})' if self.was else ''}"
+        if self.sort == "not_read":
+            return f"{head} not read"
+        words = f"{head} {self.was} → {self.now}"
+        return f"{words} ({self.note})" if self.note else words
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """All that differs between two lines, what matters most first."""
+
+    before: Line
+    after: Line
+    changes: tuple[Change, ...]
+
+    def of(self, group: str) -> tuple[Change, ...]:
+        """The changes of one group."""
+        return tuple(change for change in self.changes if change.group == group)
+
+    def at(self, tag: str) -> tuple[Change, ...]:
+        """The changes at one station."""
+        return tuple(change for change in self.changes if change.tag == tag)
+
+    @property
+    def not_read(self) -> tuple[Change, ...]:
+        """Settings that could not be read, so that nothing can be said of them."""
+        return tuple(change for change in self.changes if change.sort == "not_read")
+
+
+def compare(before: Line, after: Line) -> Difference:
+    """Compare two lines: two records, or a record and the line as it is.
+
+    Notes
+    -----
+    What is measured counts as the same within a tolerance of half a per cent for knobs and
+    signals, two for readings of checks. A setting that was not read is told as that, never as same.
+    """
+    whole = _Comparison(before, after)
+    changes = list(whole.records(RECORDS["line"], before, after, _Where("", "")))
+    order = {group: place for place, group in enumerate(GROUPS)}
+    tags = {station.tag: place for place, station in enumerate(after.stations)}
+    changes.sort(key=lambda change: (order[change.group], tags.get(change.tag, -1)))
+    return Difference(before, after, tuple(changes))
+
+
+@dataclass(frozen=True, slots=True)
+class _Where:
+    tag: str
+    words: str
+
+
+class _Comparison:
+    def __init__(self, before: Line, after: Line) -> None:
+        self.lines = (before, after)
+        self.names = tuple(_names(line) for line in self.lines)
+        self.system: System = after.unit_system
+
+    def records(self, spec: RecordSpec, before: Any, after: Any, where: _Where) -> Iterator[Change]:
+        """Differences between two records that are the same one, and in what they hold."""
+        if spec.table == "setting":
+            yield from self._setting(before, after, where)
+            return
+        for field in spec.fields:
+            yield from self._field(spec, field, before, after, where)
+        for child in spec.children:
+            held = RECORDS[child.table]
+            old, new = getattr(before, child.name), getattr(after, child.name)
+            if child.many:
+                yield from self._lists(held, old, new, where)
+            else:
+                yield from self.records(held, old, new, where)
+
+    def _lists(
+        self, spec: RecordSpec, old: Iterable[Any], new: Iterable[Any], where: _Where
+    ) -> Iterator[Change]:
+        was, now = self._keyed(spec, old, 0), self._keyed(spec, new, 1)
+        renamed = _renamed(was, now) if spec.table == "station" else {}
+        for key, record in was.items():
+            other = now.get(renamed.get(key, key))
+            if other is None and spec.table == "setting":
+                yield from self._setting(record, self._factory(where.tag, record.code), where)
+            elif other is None:
+                yield self._whole("removed", spec, record, where, 0)
+            else:
+                yield from self.records(spec, record, other, self._inside(spec, other, where))
+        if spec.table == "setting":
+            yield from self._new_settings(was, now, where)
+            return
+        met = {renamed.get(key, key) for key in was}
+        for key, record in now.items():
+            if key not in met:
+                yield self._whole("added", spec, record, where, 1)
+
+    def _keyed(self, spec: RecordSpec, records: Iterable[Any], side: int) -> dict[Any, Any]:
+        found: dict[Any, Any] = {}
+        for number, record in enumerate(records):
+            key = self._key(spec, record, number, side)
+            # Two of the same key: the second is told by its place.
+            found[key if key not in found else (*key, number)] = record
+        return found
+
+    def _key(self, spec: RecordSpec, record: Any, number: int, side: int) -> tuple[Any, ...]:
+        if spec.table == "motor":
+            return (number,)
+        names = _KEYS.get(spec.table, ("name",))
+        return tuple(
+            self._ref(spec.field(name), getattr(record, name), side)
+            if spec.field(name).sort == "ref"
+            else getattr(record, name)
+            for name in names
+        )
+
+    def _ref(self, field: FieldSpec, value: int | None, side: int) -> str:
+        return "" if value is None else self.names[side].get((field.target, value), f"#{value}")
+
+    def _inside(self, spec: RecordSpec, record: Any, where: _Where) -> _Where:
+        if spec.table == "station":
+            return _Where(record.tag, f"{record.tag} {record.name}".strip())
+        if spec.table == "setting":
+            return where
+        words = self._called(spec, record, 1)
+        return _Where(where.tag, f"{where.words}, {words}" if where.words else words)
+
+    def _called(self, spec: RecordSpec, record: Any, side: int) -> str:
+        if spec.table == "motor":
+            return spec.label.lower()
+        told = []
+        for name in _KEYS.get(spec.table, ("name",)):
+            field = spec.field(name)
+            value = getattr(record, name)
+            told.append(
+                self._ref(field, value, side) if field.sort == "ref" else self._shown(field, value)
+            )
+        return f"{spec.label.lower()} {' '.join(filter(None, told))}".strip()
+
+    def _whole(self, sort: Sort, spec: RecordSpec, record: Any, where: _Where, side: int) -> Change:
+        text = record.shown if spec.table == "setting" else ""
+        what = (
+            f"setting {record.code}"
+            if spec.table == "setting"
+            else self._called(spec, record, side)
+        )
+        tag = where.tag
+        if spec.table == "station":
+            tag = record.tag
+        elif hasattr(record, "station_id"):
+            tag = self.names[side].get(("station", record.station_id or 0), "")
+        before, after = (record, None) if sort == "removed" else (None, record)
+        return Change(
+            sort,
+            _group(spec.table, ""),
+            spec.table,
+            tag,
+            where.words,
+            what,
+            "",
+            before,
+            after,
+            text if sort == "removed" else "",
+            text if sort == "added" else "",
+        )
+
+    def _field(
+        self, spec: RecordSpec, field: FieldSpec, before: Any, after: Any, where: _Where
+    ) -> Iterator[Change]:
+        if field.sort == "typed" or (spec.table, field.name) in _UNTOLD:
+            return
+        old, new = getattr(before, field.name), getattr(after, field.name)
+        if field.sort == "ref":
+            was, now = self._ref(field, old, 0), self._ref(field, new, 1)
+            if was == now:
+                return
+        else:
+            if _same(field, old, new):
+                return
+            was, now = self._shown(field, old), self._shown(field, new)
+        yield Change(
+            "changed",
+            _group(spec.table, field.name),
+            spec.table,
+            where.tag,
+            where.words,
+            _words(spec, field),
+            field.name,
+            old,
+            new,
+            was or "(empty)",
+            now or "(empty)",
+            _NOTES.get((spec.table, field.name), ""),
+        )
+
+    def _setting(self, before: Any, after: Any, where: _Where) -> Iterator[Change]:
+        meaning = self._meaning(where.tag, after.code)
+        what = f"setting {after.code}{f' ({meaning})' if meaning else ''}"
+        unread = "not_read" in (before.origin, after.origin)
+        if not unread and (before.shown == after.shown or _same_number(before, after)):
+            return
+        yield Change(
+            "not_read" if unread else "changed",
+            "settings",
+            "setting",
+            where.tag,
+            where.words,
+            what,
+            after.code,
+            before.value if before.value is not None else before.shown,
+            after.value if after.value is not None else after.shown,
+            before.shown or "(empty)",
+            after.shown or "(empty)",
+        )
+
+    def _new_settings(
+        self, was: Mapping[Any, Any], now: Mapping[Any, Any], where: _Where
+    ) -> Iterator[Change]:
+        """Settings that were not recorded before, and so stood as delivered."""
+        for key, record in now.items():
+            if key not in was:
+                yield from self._setting(self._factory(where.tag, record.code), record, where)
+
+    def _factory(self, tag: str, code: str) -> Setting:
+        """The setting as delivered, as far as the list of the drive type tells it."""
+        listed = self._listed(tag, code)
+        value = factory_value(listed) if listed else None
+        delivered = {"shown": value.shown, "value": value.value} if value else {}
+        made: Setting = RECORDS["setting"].cls(code=code, **delivered)
+        return made
+
+    def _meaning(self, tag: str, code: str) -> str:
+        listed = self._listed(tag, code)
+        return listed.meaning if listed else ""
+
+    def _listed(self, tag: str, code: str) -> ListedSetting | None:
+        for line in reversed(self.lines):
+            station = line.station_tagged(tag)
+            if station is None:
+                continue
+            try:
+                drive_type = line.drive_type(station.drive.drive_type_id)
+            except KeyError:
+                continue
+            listed = drive_type.listed(code) if drive_type else None
+            if listed is not None:
+                return listed
+        return None
+
+    def _shown(self, field: FieldSpec, value: Any) -> str:
+        if value is None or value == "":
+            return ""
+        if field.sort == "quantity":
+            return str(show(value, field.kind, self.system))
+        if field.sort == "choice":
+            return field.choices.get(value, str(value))
+        if field.sort == "flag":
+            return "yes" if value else "no"
+        return str(value)
+
+
+_NOTES = {
+    ("drive", "serial"): "drive swapped",
+    ("speed_reference", "now_v"): "knob moved",
+    ("speed_reference", "now_a"): "signal changed",
+    ("speed_reference", "now_hz"): "setting of speed moved",
+    ("drivetrain", "driver_teeth"): "sprocket or pulley changed",
+    ("drivetrain", "driven_teeth"): "sprocket or pulley changed",
+    ("drivetrain", "chain_teeth"): "sprocket changed",
+    ("drivetrain", "drum_diameter_m"): "drum, roller or brush changed or worn",
+    ("drivetrain", "gear_ratio"): "gearbox changed",
+    ("motor", "serial"): "motor swapped",
+    ("station", "turn"): "turns the other way",
+}
+"""What a change of a field means in the trade."""
+
+
+def _names(line: Line) -> dict[tuple[str, int], str]:
+    names = {("station", station.id): station.tag for station in line.stations}
+    for table, held in (
+        ("drive_type", line.drive_types),
+        ("supply", line.supplies),
+        ("enclosure", line.enclosures),
+        ("bus", line.buses),
+        ("recipe", line.recipes),
+    ):
+        names |= {(table, entry.id): entry.name for entry in held}
+    return names
+
+
+def _renamed(was: Mapping[Any, Any], now: Mapping[Any, Any]) -> dict[Any, Any]:
+    """Stations that have another tag and are the same record, by their id."""
+    gone = {record.id: key for key, record in was.items() if key not in now}
+    come = {record.id: key for key, record in now.items() if key not in was}
+    return {gone[number]: come[number] for number in gone.keys() & come.keys()}
+
+
+def _group(table: str, field: str) -> str:
+    if field in _GROUP_OF_FIELD:
+        return _GROUP_OF_FIELD[field]
+    if table == "station" and field.startswith(_PLAN_FIELDS):
+        return "plan" if field != "turn" else "wiring"
+    if field in _PAPERS and table not in ("drive", "drive_type"):
+        return "papers" if table not in ("check_result", "calibration_point") else "checks"
+    return _GROUP_OF_TABLE.get(table, "papers")
+
+
+def _words(spec: RecordSpec, field: FieldSpec) -> str:
+    label = field.label[:1].lower() + field.label[1:] if field.label[1:2].islower() else field.label
+    plain = spec.table in ("station", "line", "motor", "drive_type", "supply", "enclosure")
+    return label if plain else f"{spec.label.lower()}, {label}"
+
+
+def _same(field: FieldSpec, old: Any, new: Any) -> bool:
+    if old is None or new is None or not field.is_number:
+        return bool(old == new)
+    slack = max(_MEASURED.get(field.name, 0.0), 1e-9) * max(abs(old), abs(new))
+    return bool(abs(old - new) <= slack)
+
+
+def _same_number(before: Any, after: Any) -> bool:
+    """The same value written otherwise, as 50 and 50.00."""
+    if before.value is None or after.value is None:
+        return False
+    slack = 1e-9 * max(abs(before.value), abs(after.value))
+    return bool(abs(before.value - after.value) <= slack)

@@ -1,0 +1,78 @@
+"""A difference as plain data for other programs, and as text for a terminal."""
+
+from collections import Counter
+from collections.abc import Sequence
+from typing import Any
+
+from core.records.comparing import GROUPS, Change, Difference
+from core.records.consequences import Consequence
+from core.records.put_back import put_back
+
+FORMAT_NAME = "linebook-difference-1"
+
+
+def difference_as_data(
+    difference: Difference, consequences: Sequence[Consequence]
+) -> dict[str, Any]:
+    """Every change, every consequence with its figures in SI, and what to put back."""
+    system = difference.after.unit_system
+    return {
+        "format": FORMAT_NAME,
+        "line": difference.after.name,
+        "changes": [_change(change) for change in difference.changes],
+        "consequences": [
+            {
+                "station": held.tag,
+                "sentence": held.sentence(system),
+                "effects": [
+                    {"key": effect.key, "before": effect.before, "after": effect.after}
+                    for effect in held.effects
+                ],
+                "findings_came": [finding.key for finding in held.came],
+                "findings_went": [finding.key for finding in held.went],
+            }
+            for held in consequences
+        ],
+        "put_back": [
+            {"station": held.tag, "code": held.code, "now": held.now, "wanted": held.wanted}
+            for held in put_back(difference)
+        ],
+    }
+
+
+def _change(change: Change) -> dict[str, Any]:
+    return {
+        "sort": change.sort,
+        "group": change.group,
+        "station": change.tag,
+        "table": change.table,
+        "field": change.field,
+        "was": change.was,
+        "now": change.now,
+        "sentence": change.sentence(),
+    }
+
+
+def difference_as_text(difference: Difference, consequences: Sequence[Consequence]) -> str:
+    """Changes by group, then what follows, the gravest first, then what to put back."""
+    system = difference.after.unit_system
+    if not difference.changes:
+        return "Nothing differs."
+    lines = []
+    for group, title in GROUPS.items():
+        held = difference.of(group)
+        told = [f"  {change.sentence()}" for change in held if change.sort != "not_read"]
+        if told:
+            lines += [title, *told, ""]
+    unread = Counter(change.tag for change in difference.not_read)
+    if unread:
+        lines.append("Not read, so nothing can be said of them")
+        lines += [f"  {tag}: {count} settings" for tag, count in unread.items()]
+        lines.append("")
+    lines.append("What follows")
+    lines += [f"  {held.sentence(system)}" for held in consequences]
+    back = put_back(difference)
+    if back:
+        lines += ["", "To put back, in keypad order"]
+        lines += [f"  {held.tag}  {held.code}  {held.now} → {held.wanted}" for held in back]
+    return "\n".join(lines)

@@ -1,0 +1,121 @@
+"""What a user does while proving a line: answer checks, read calibration points, take over."""
+
+import datetime
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from core.errors import InputError
+from core.model import Check
+from core.store.linefile import LineFile
+
+_ANSWER_WORDS = {
+    "yes": "Answer check",
+    "no": "Answer check",
+    "reading": "Enter reading",
+    "not_applicable": "Mark check as not applicable",
+    "open": "Open check again",
+}
+
+
+def answer_check(
+    book: LineFile,
+    name: str,
+    station_id: int | None,
+    answer: str,
+    *,
+    now: datetime.datetime | None = None,
+    **values: Any,
+) -> int:
+    """Enter the result of a check; gives the id of its record.
+
+    Parameters
+    ----------
+    book : LineFile
+        The open file.
+    name : str
+        Key of the check.
+    station_id : int or None
+        Where it was done; None for the line as a whole.
+    answer : str
+        A word of `core.model.choices.ANSWERS`.
+    now : datetime, optional
+        When it was done; the present time without it.
+    values
+        Further fields of `core.model.Check`: value, shown, temperature_k, reason, instrument,
+        person.
+
+    Raises
+    ------
+    InputError
+        A reading without a value, or a check that does not apply without a reason.
+    """
+    if answer == "reading" and values.get("value") is None:
+        raise InputError("The reading was not taken.", "It has no value.", "Type what was read.")
+    if answer == "not_applicable" and not str(values.get("reason", "")).strip():
+        raise InputError(
+            "The check was not marked.", "It is not said why it does not apply.", "Type the reason."
+        )
+    moment = (now or datetime.datetime.now()).isoformat(sep=" ", timespec="minutes")
+    given = {"answer": answer, "done_at": "" if answer == "open" else moment, **values}
+    if answer in ("yes", "no", "open"):
+        given = {**given, "value": None, "shown": ""}
+    held = result_of(book, name, station_id)
+    with book.step(f"{_ANSWER_WORDS[answer]} {name}") as step:
+        if held is not None:
+            step.set("check_result", held.id, **given)
+            return held.id
+        return step.add("check_result", name=name, station_id=station_id, **given)
+
+
+def keep_reading(book: LineFile, check_id: int, reason: str) -> None:
+    """Keep a reading out of its limits, for a reason.
+
+    Raises
+    ------
+    InputError
+        There is no reason.
+    """
+    if not reason.strip():
+        raise InputError("The reading was not kept.", "There is no reason.", "Type the reason.")
+    with book.step("Keep reading out of limits") as step:
+        step.set("check_result", check_id, reason=reason.strip())
+
+
+def result_of(book: LineFile, name: str, station_id: int | None) -> Check | None:
+    """The result entered so far, if there is one."""
+    for held in book.line.checks:
+        if held.name == name and held.station_id == station_id:
+            return held
+    return None
+
+
+def enter_points(
+    book: LineFile, station_id: int, state: str, points: Iterable[Mapping[str, Any]]
+) -> None:
+    """Store the calibration points of a station in one state, in place of those before.
+
+    Parameters
+    ----------
+    book : LineFile
+        The open file.
+    station_id : int
+        The station.
+    state : str
+        ``found`` or ``left``.
+    points : iterable of mapping
+        Fields of `core.model.CalibrationPoint`, in the order of reading.
+    """
+    with book.step("Enter calibration points") as step:
+        for held in book.line.calibration_points:
+            if held.station_id == station_id and held.state == state:
+                step.remove("calibration_point", held.id)
+        for point in points:
+            step.add("calibration_point", station_id=station_id, state=state, **point)
+
+
+def take_over_reading(
+    book: LineFile, table: str, record_id: int, field: str, value: float, name: str
+) -> None:
+    """Take over what a reading teaches into the field that the plan counts on."""
+    with book.step(f"Take over {name}") as step:
+        step.set(table, record_id, **{field: value})
