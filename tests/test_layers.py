@@ -21,7 +21,9 @@ ALLOWED = {
     "line": {"errors", "collector", "units", "model", "tables", "calc"},
     "store": {"errors", "collector", "units", "model"},
     "exchange": {"errors", "units", "model", "store"},
-    "sheets": {"errors", "units", "model", "tables", "calc", "line"},
+    "records": {"errors", "units", "model", "calc", "line"},
+    "readback": {"errors", "units", "model", "calc", "line", "exchange"},
+    "sheets": {"errors", "units", "model", "tables", "calc", "line", "records"},
 }
 QT = {"PySide6", "shiboken6"}
 HEAVY = {

@@ -167,7 +167,13 @@ class _Where:
 class _Comparison:
     def __init__(self, before: Line, after: Line) -> None:
         self.lines = (before, after)
-        self.names = tuple(_names(line) for line in self.lines)
+        old, new = _names(before), _names(after)
+        # A station that only has another tag is still the same one wherever it is named.
+        tags = {name for (table, _), name in new.items() if table == "station"}
+        for key, name in old.items():
+            if key[0] == "station" and name not in tags and new.get(key) not in old.values():
+                new[key] = name
+        self.names = (old, new)
         self.system: System = after.unit_system
 
     def records(self, spec: RecordSpec, before: Any, after: Any, where: _Where) -> Iterator[Change]:

@@ -1,0 +1,51 @@
+"""From what was read at the drives to a line: present settings in the place of those recorded."""
+
+import dataclasses
+from typing import Any
+
+from core.model import RECORDS, Drive, Line, Setting, Station
+from core.model.keypad import standing
+from core.readback.results import PresentSettings
+
+
+def with_present(line: Line, present: PresentSettings) -> Line:
+    """A line with the settings that its drives have now.
+
+    Parameters
+    ----------
+    line : Line
+        As commissioned, or as it stands in the file.
+    present : PresentSettings
+        An entry for every setting of it.
+
+    Notes
+    -----
+    A setting that was not read keeps the value recorded before, or none, and says that it was not
+    read, so that no comparison takes it for the same. A value that its list does not allow is kept
+    as it was found.
+    """
+    stations = tuple(_station(line, station, present) for station in line.stations)
+    whole: Line = dataclasses.replace(line, stations=stations)  # type: ignore[type-var]
+    return whole
+
+
+def _station(line: Line, station: Station, present: PresentSettings) -> Station:
+    held = {setting.code: setting for setting in station.drive.settings}
+    drive_type = line.drive_type(station.drive.drive_type_id)
+    for entry in present.of_station(station.id):
+        recorded = held.get(entry.code)
+        before: Any = recorded or RECORDS["setting"].cls(code=entry.code)
+        changes: dict[str, Any] = {"origin": "not_read"}
+        if entry.state != "not_read":
+            changes = {"shown": entry.shown, "value": entry.value, "origin": "read"}
+        found: Setting = dataclasses.replace(before, **changes)
+        listed = drive_type.listed(entry.code) if drive_type else None
+        if recorded is None and listed is not None and standing(found, listed) == "same":
+            # Nobody recorded it because it is as delivered, and so it still is.
+            continue
+        held[entry.code] = found
+    drive: Drive = dataclasses.replace(  # type: ignore[type-var]
+        station.drive, settings=tuple(held.values())
+    )
+    whole: Station = dataclasses.replace(station, drive=drive)  # type: ignore[type-var]
+    return whole
