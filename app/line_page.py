@@ -17,6 +17,7 @@ _PARTS = (
     ("Buses", "bus", "buses"),
     ("People", "person", "people"),
     ("Instruments", "instrument", "instruments"),
+    ("Flow", "flow", "flows"),
     ("Recipes", "recipe", "recipes"),
     ("Pairs", "pair", "pairs"),
     ("Accepted findings", "acceptance", "acceptances"),

@@ -10,6 +10,7 @@ _PAGES = {
     "grid": ("Grid", "app.grid_page", "GridPage"),
     "drive_types": ("Drive types", "app.drive_types_page", "DriveTypesPage"),
     "line": ("Line", "app.line_page", "LinePage"),
+    "speeds": ("Speeds", "app.speeds_page", "SpeedsPage"),
     "sheets": ("Sheets", "app.sheets_page", "SheetsPage"),
     "history": ("History", "app.history_page", "HistoryPage"),
 }

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import logging
+import shutil
+import tempfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -41,12 +43,28 @@ class Session(QObject):
         self._results: LineResults | None = None
         self._findings: Findings | None = None
         self._judged: LineResults | None = None
+        self._file: tuple[LineFile, LineResults] | None = None
+
+    @property
+    def is_trial(self) -> bool:
+        """Whether changes go to a private copy, so that the line file is not touched."""
+        return self._file is not None
+
+    @property
+    def results_of_file(self) -> LineResults | None:
+        """In a trial, what the line file itself gives."""
+        return self._file[1] if self._file is not None else None
 
     @property
     def book(self) -> LineFile:
         """The open file."""
         assert self._book is not None
         return self._book
+
+    @property
+    def file_path(self) -> Path:
+        """Path of the line file, in a trial too."""
+        return self._file[0].path if self._file is not None else self.book.path
 
     @property
     def is_open(self) -> bool:
@@ -80,17 +98,64 @@ class Session(QObject):
 
     def take(self, book: LineFile) -> None:
         """Make an opened file the present one and close the one before."""
+        self._drop_trial()
         before = self._book
+        self._show(book)
+        if before is not None:
+            before.close()
+
+    def begin_trial(self) -> None:
+        """Go on with a private copy of the file; the file itself stays open and as it is."""
+        if self._file is not None or self._book is None:
+            return
+        folder = Path(tempfile.mkdtemp(prefix="linebook-trial-"))
+        try:
+            copy = folder / self._book.path.name
+            self._book.save_copy(copy)
+            trial = LineFile.open(copy)
+        except LinebookError as error:
+            shutil.rmtree(folder, ignore_errors=True)
+            self.refused.emit(error)
+            return
+        self._file = (self._book, self.results)
+        self._show(trial)
+
+    def end_trial(self, keep: Path | None = None) -> bool:
+        """Go back to the file; with ``keep`` the trial is first saved as a file of its own.
+
+        Gives False after a refusal, which `refused` has told; the trial goes on then.
+        """
+        if self._file is None:
+            return True
+        if keep is not None:
+            try:
+                self.book.save_copy(keep)
+            except LinebookError as error:
+                self.refused.emit(error)
+                return False
+        self._drop_trial()
+        self._show(self.book)
+        return True
+
+    def _drop_trial(self) -> None:
+        """Lose a trial, if there is one; the file is the present one again."""
+        if self._file is not None and self._book is not None:
+            trial, self._book = self._book, self._file[0]
+            self._file = None
+            trial.close()
+            shutil.rmtree(trial.path.parent, ignore_errors=True)
+
+    def _show(self, book: LineFile) -> None:
         self._book = book
         self._results = compute_line(book.line)
         self._findings = None
-        book.listeners.append(self._hear)
-        if before is not None:
-            before.close()
+        if self._hear not in book.listeners:
+            book.listeners.append(self._hear)
         self.opened.emit()
 
     def close(self) -> None:
-        """Close the present file."""
+        """Close the present file; a trial is lost."""
+        self._drop_trial()
         if self._book is not None:
             self._book.close()
             self._book = self._results = self._findings = self._judged = None

@@ -32,6 +32,7 @@ from app.settling import settle_focused
 from app.stations_page import StationsPage
 from app.status_line import StatusLine
 from app.theme import apply_look
+from app.trial import TrialStrip
 from core.errors import LinebookError
 from core.store import SUFFIX, Changes, LineFile, actions
 
@@ -39,6 +40,7 @@ if TYPE_CHECKING:  # these pages are imported when they are first shown
     from app.drive_types_page import DriveTypesPage
     from app.finding import Found
     from app.line_page import LinePage
+    from app.speeds_page import SpeedsPage
     from app.start_page import StartPage
 
 _LARGEST_AT_FIRST = QSize(1440, 900)
@@ -56,8 +58,10 @@ class MainWindow(QMainWindow):
         self.settings = settings or Settings()
         self.session = Session(self)
         self.notice = Notice()
+        self.trial = TrialStrip()
         self.pages = QStackedWidget()
         self._made: dict[str, Page] = {}
+        self._shown_path: Path | None = None
         self.switch = PageSwitch(TITLES)
         self.status = StatusLine()
         self.setStatusBar(self.status)
@@ -77,6 +81,7 @@ class MainWindow(QMainWindow):
         column = QVBoxLayout(central)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
+        column.addWidget(self.trial)
         column.addWidget(self.switch)
         column.addWidget(self.notice)
         column.addWidget(self.pages, 1)
@@ -87,6 +92,8 @@ class MainWindow(QMainWindow):
         self.session.changed.connect(self._on_changed)
         self.session.refused.connect(self.notice.tell_refused)
         self.switch.chosen.connect(self.show_page)
+        self.trial.discard_asked.connect(lambda: self.session.end_trial())
+        self.trial.keep_asked.connect(self.ask_keep_trial)
 
     # --- pages ------------------------------------------------------------------------------
 
@@ -123,6 +130,8 @@ class MainWindow(QMainWindow):
             self.pages.addWidget(made)
             if isinstance(made, StationsPage):
                 made.elsewhere.connect(self.show_found)
+            if key == "speeds":
+                cast("SpeedsPage", made).station_asked.connect(self.show_station)
         return self._made[key]
 
     def show_page(self, key: str) -> None:
@@ -132,6 +141,11 @@ class MainWindow(QMainWindow):
         self.pages.setCurrentWidget(page)
         self.switch.show_chosen(key)
         page.catch_up()
+
+    def show_station(self, station_id: int) -> None:
+        """Go to the page of one station."""
+        self.show_page("stations")
+        self.stations.choose(station_id)
 
     def show_found(self, place: Found) -> None:
         """Go to something found that is not part of a station."""
@@ -212,6 +226,14 @@ class MainWindow(QMainWindow):
         path = self._ask_target("Save a copy", here.with_name(f"{here.stem} copy{SUFFIX}"))
         if path is not None and self._try(lambda: self.session.book.save_copy(path)):
             self.notice.tell(f"A copy was written to {path}.")
+
+    def ask_keep_trial(self) -> None:
+        """Ask where to, keep the trial there as a file of its own, and go back to the file."""
+        settle_focused()
+        held = self.session.file_path
+        path = self._ask_target("Keep the trial", held.with_name(f"{held.stem} trial{SUFFIX}"))
+        if path is not None and self.session.end_trial(keep=path):
+            self.notice.tell(f"The trial was kept as {path}.")
 
     def close_file(self) -> None:
         """Close the file; the start page comes back."""
@@ -298,17 +320,20 @@ class MainWindow(QMainWindow):
     def _show_file(self) -> None:
         is_open = self.session.is_open
         self.switch.setVisible(is_open)
+        self.trial.setVisible(self.session.is_trial)
         if is_open:
-            path = self.session.book.path
-            self.settings.add_recent(path)
-            self.show_page("stations")
-            self._stations.begin()
+            path = self.session.file_path
+            if path != self._shown_path:
+                self.settings.add_recent(path)
+                self.show_page("stations")
+                self._stations.begin()
             self.status.show_file(path)
         else:
             self.start_page.show_recent()
             self.pages.setCurrentWidget(self.start_page)
             self.start_page.new_button.setFocus()
             self.status.show_file(None)
+        self._shown_path = self.session.file_path if is_open else None
         self._show_title()
         self.menus.show_session(self.session)
 
@@ -323,7 +348,8 @@ class MainWindow(QMainWindow):
             self.setWindowTitle("Linebook")
             return
         name = self.session.line.name or self.session.book.path.stem
-        self.setWindowTitle(f"{name} – Linebook")
+        trial = " (trial)" if self.session.is_trial else ""
+        self.setWindowTitle(f"{name}{trial} – Linebook")
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Store what is typed, remember the window's size, free the file."""

@@ -46,7 +46,7 @@ def test_each_list_of_the_line_has_its_grid(page):
     texts = [page.parts.tabText(place) for place in range(page.parts.count())]
     assert texts == [
         "Line", "Supplies (2)", "Enclosures (0)", "Buses (0)", "People (0)", "Instruments (0)",
-        "Recipes (0)", "Pairs (0)", "Accepted findings (0)",
+        "Flow (0)", "Recipes (0)", "Pairs (0)", "Accepted findings (0)",
     ]  # fmt: skip
 
 

@@ -1,0 +1,193 @@
+"""The page of the speed plan: one knob moves everything; a trial leaves the file alone."""
+
+from importlib.resources import files
+
+import pytest
+from PySide6.QtCore import Qt
+
+from app.session import Session
+from app.settings import Settings
+from app.speeds_page import SpeedsPage
+from app.window import MainWindow
+from core.sheets.drawing import Words
+from core.store import LineFile, actions
+
+
+def copied(tmp_path, name="quillback_hollow"):
+    path = tmp_path / f"{name}.linebook"
+    path.write_bytes(files("sample_projects").joinpath(path.name).read_bytes())
+    return path
+
+
+@pytest.fixture
+def page(qtbot, tmp_path):
+    session = Session()
+    session.take(LineFile.open(copied(tmp_path)))
+    page = SpeedsPage(session)
+    qtbot.addWidget(page)
+    page.resize(1300, 700)
+    page.show()
+    yield page
+    session.close()
+
+
+def choose(page, tag):
+    station = page.session.line.station_tagged(tag)
+    page.table.go_to(station.id)
+    return station
+
+
+def row(page, tag):
+    place = next(
+        place for place in range(page.table.rowCount()) if page.table.item(place, 0).text() == tag
+    )
+    return [page.table.item(place, column).text() for column in range(page.table.columnCount())]
+
+
+def texts(view):
+    return [item.text for item in view.drawing.flat() if isinstance(item, Words)]
+
+
+def test_stations_stand_in_flow_order_with_planned_and_present(page):
+    # demo_a.csv: A10 44.76 ft/min at 42.5 Hz; NOTES: 78 % of the singulator used.
+    cells = row(page, "A10")
+    assert cells[2] == "Fruit touching"
+    assert float(cells[4]) == pytest.approx(44.75, abs=0.05)
+    assert float(cells[5]) == pytest.approx(42.5, abs=0.05)
+    assert float(cells[-1]) == pytest.approx(78.0, abs=0.1)
+    assert page.table.item(0, 0).text() == "A01"
+
+
+def test_the_summary_names_the_bottleneck(page):
+    assert "bottleneck A04" in page.summary.text()
+    assert "5.903 /s" in page.summary.text()
+
+
+def test_a_knob_turned_by_keys_moves_table_picture_pairs_and_file(page, qtbot):
+    choose(page, "A05")
+    before = (row(page, "A05"), row(page, "A04"), texts(page.picture))
+    pairs_before = page.pairs.table.item(0, 7).text()
+    page.knob.slider.setFocus()
+    qtbot.keyClick(page.knob.slider, Qt.Key.Key_PageUp)
+    assert row(page, "A05")[7:9] != before[0][7:9]
+    # The bed carries less when its reverse row turns faster, so A04 is used more.
+    assert float(row(page, "A04")[-1]) > float(before[1][-1])
+    assert page.pairs.table.item(0, 7).text() != pairs_before
+    assert texts(page.picture) != before[2]
+    station = page.session.line.station_tagged("A05")
+    assert station.reference.now_a > 0.01632
+    assert page.session.book.undo_name is not None
+    page.session.undo()
+    assert row(page, "A05") == before[0]
+
+
+def test_dragging_shows_at_once_and_stores_once(page, qtbot):
+    station = choose(page, "A07")
+    stored = page.session.line.station(station.id).reference.now_v
+    before = row(page, "A07")
+    page.knob.slider.setSliderDown(True)
+    for value in (750, 800, 900):
+        page.knob.slider.setValue(value)
+    assert row(page, "A07")[8] != before[8]
+    assert page.session.line.station(station.id).reference.now_v == stored
+    assert page.session.book.undo_name is None
+    page.knob.slider.setSliderDown(False)
+    assert page.session.line.station(station.id).reference.now_v != stored
+    page.session.undo()
+    assert page.session.line.station(station.id).reference.now_v == stored
+    assert page.session.book.undo_name is None
+
+
+def test_every_chart_is_drawn_when_it_is_shown(page):
+    for place in range(1, page.views.count()):
+        page.views.setCurrentIndex(place)
+        assert len(list(page.views.currentWidget().drawing.flat())) > 20
+
+
+def test_another_recipe_shows_its_own_plan(qtbot, tmp_path):
+    session = Session()
+    session.take(LineFile.open(copied(tmp_path, "lindenmoor")))
+    page = SpeedsPage(session)
+    qtbot.addWidget(page)
+    page.show()
+    plums = row(page, "B10")
+    page.recipes.setCurrentText("Persimmons")
+    # demo_b.csv: B10 41.6 Hz with plums, 14.6 Hz with persimmons.
+    assert float(plums[5]) == pytest.approx(41.6, abs=0.05)
+    assert float(row(page, "B10")[5]) == pytest.approx(14.6, abs=0.05)
+    session.close()
+
+
+def test_a_pair_that_cannot_hold_says_so_and_what_would_help(page):
+    [pair] = [held for held in page.session.line.pairs if held.name == "Singulator belts"]
+    page.session.do(actions.set_fields, "pair", pair.id, tolerance=0.004)
+    assert "✗ cannot hold: Singulator belts" in page.summary.text()
+    page.pairs.table.setCurrentCell(1, 0)
+    assert page.pairs.table.item(1, 9).text() == "✗ cannot hold it"
+    assert "Hertz over a bus" in page.pairs.detail.text()
+
+
+def test_a_trial_shows_both_and_leaves_the_file_alone(page):
+    path = page.session.book.path
+    page.session.begin_trial()
+    assert page.session.is_trial
+    station = choose(page, "A07")
+    page.session.do(actions.set_fields, "speed_reference", station.reference.id, now_v=9.5)
+    cells = row(page, "A07")
+    assert float(cells[8]) == pytest.approx(58.0, abs=0.01)
+    assert float(cells[-2]) == pytest.approx(48.4, abs=0.01)
+    assert page.session.end_trial()
+    assert float(row(page, "A07")[8]) == pytest.approx(48.4, abs=0.01)
+    page.session.close()
+    assert LineFile.read(path).station(station.id).reference.now_v == pytest.approx(7.1)
+
+
+def test_a_trial_can_be_kept_as_a_file_of_its_own(page, tmp_path):
+    page.session.begin_trial()
+    station = choose(page, "A07")
+    page.session.do(actions.set_fields, "station", station.id, name="Tried")
+    refused = []
+    page.session.refused.connect(refused.append)
+    assert not page.session.end_trial(keep=page.session.file_path)
+    assert refused
+    assert page.session.is_trial
+    assert page.session.end_trial(keep=tmp_path / "tried.linebook")
+    assert LineFile.read(tmp_path / "tried.linebook").station(station.id).name == "Tried"
+    assert page.session.line.station(station.id).name != "Tried"
+
+
+def test_a_trial_is_marked_in_the_window_and_stays_on_its_page(qtbot, tmp_path):
+    window = MainWindow(Settings(), copied(tmp_path))
+    qtbot.addWidget(window)
+    window.show()
+    window.show_page("speeds")
+    window.page("speeds").trial_button.click()
+    assert not window.trial.isHidden()
+    assert "(trial)" in window.windowTitle()
+    assert window.pages.currentWidget() is window.page("speeds")
+    window.trial.discard_button.click()
+    assert window.trial.isHidden()
+    window.close()
+
+
+def test_without_a_recipe_it_says_what_to_enter(page):
+    for recipe in page.session.line.recipes:
+        page.session.do(actions.remove_record, "recipe", recipe.id)
+    assert page.recipes.currentText() == "No recipe"
+    assert "enter fruit and throughput as a recipe" in page.summary.text()
+
+
+def test_a_recipe_takes_a_speed_of_its_own(page):
+    recipe = page.session.line.recipes[0]
+    station = choose(page, "A03")
+    page.session.do(
+        actions.add_record,
+        "recipe_speed",
+        recipe.id,
+        station_id=station.id,
+        wanted="frequency",
+        wanted_hz=33.0,
+    )
+    assert row(page, "A03")[2] == "Frequency"
+    assert float(row(page, "A03")[5]) == 33.0
+    assert page.own.model.rowCount() >= 1
