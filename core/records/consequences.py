@@ -122,6 +122,7 @@ def _effects(was: LineResults, now: LineResults, tag: str) -> Iterator[Effect]:
     before, after = (_figures(results, tag) for results in (was, now))
     for key in _FIGURES:
         yield from _changed(key, before, after)
+    yield from _top_effects(was, now, tag)
     yield from _pair_effects(was, now, tag)
 
 
@@ -153,6 +154,21 @@ def _differs(old: float | None, new: float | None) -> bool:
     if old is None or new is None:
         return old is not new
     return abs(new - old) > _TOLD_FROM * max(abs(old), abs(new))
+
+
+def _top_effects(was: LineResults, now: LineResults, tag: str) -> Iterator[Effect]:
+    """Where a station tops out: at the top of its reference, within the drive's limits."""
+    tops = [_top(results, tag) for results in (was, now)]
+    if None not in tops and _differs(tops[0], tops[1]):
+        yield Effect("top_speed_m_s", "tops out at", "surface_speed", tops[0], tops[1])
+
+
+def _top(results: LineResults, tag: str) -> float | None:
+    station = results.line.station_tagged(tag)
+    if station is None:
+        return None
+    points = results.station(station.id).points
+    return points[-1].surface_m_s if points else None
 
 
 def _pair_effects(was: LineResults, now: LineResults, tag: str) -> Iterator[Effect]:
