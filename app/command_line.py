@@ -223,18 +223,30 @@ def _fill_sheets(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("--to", type=Path, default=Path("handover"), metavar="FOLDER")
     verb.add_argument("--sheet", action="append", metavar="NAME", help="one sheet; may be repeated")
     verb.add_argument("--format", choices=["pdf", "xlsx", "both"], default="both")
+    verb.add_argument("--record", metavar="NAME", help="of a frozen record, not of the line now")
 
 
 def _sheets(parsed: argparse.Namespace) -> int:
-    for path in write_sheets(LineFile.read(parsed.file), parsed.to, parsed.sheet, parsed.format):
+    line, revision = LineFile.read(parsed.file), ""
+    if parsed.record is not None:
+        line, revision = record_verbs.frozen_line(parsed.file, parsed.record)
+    for path in write_sheets(line, parsed.to, parsed.sheet, parsed.format, revision):
         print(path)
     return 0
 
 
 def write_sheets(
-    line: Any, folder: Path, names: Sequence[str] | None = None, form: str = "both"
+    line: Any,
+    folder: Path,
+    names: Sequence[str] | None = None,
+    form: str = "both",
+    revision: str = "",
 ) -> list[Path]:
-    """Write the sheets of a line into a folder; gives the files written."""
+    """Write the sheets of a line into a folder; gives the files written.
+
+    ``revision`` names the frozen record that the line comes from, with its digest.
+    """
+    import dataclasses
     import datetime
 
     from core.line import compute_line
@@ -255,6 +267,8 @@ def write_sheets(
     written = []
     for name in names or SHEETS:
         document = SHEETS[name].build(line, results, today=datetime.date.today())
+        if revision:
+            document = dataclasses.replace(document, revision=revision)
         if form in ("pdf", "both"):
             written.append(folder / f"{name}.pdf")
             write_pdf(document, written[-1])

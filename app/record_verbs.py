@@ -184,6 +184,7 @@ def fill_compare(verb: argparse.ArgumentParser) -> None:
     )
     verb.add_argument("after", nargs="?", default=NOW, help="a record, or 'now' (default)")
     verb.add_argument("--json", action="store_true", help="as data")
+    verb.add_argument("--to", type=Path, metavar="FOLDER", help="write the difference sheet too")
 
 
 def compare(parsed: argparse.Namespace) -> int:
@@ -200,7 +201,30 @@ def compare(parsed: argparse.Namespace) -> int:
         print(json.dumps(difference_as_data(difference, follows), indent=2, ensure_ascii=False))
     else:
         print(difference_as_text(difference, follows))
+    if parsed.to is not None:
+        names = (_name(held, parsed.before), _name(held, parsed.after))
+        _write_difference(difference, follows, names, parsed.to)
     return 1 if difference.changes else 0
+
+
+def _name(held: Sequence[FrozenRecord], name: str) -> str:
+    from core.store.frozen import named
+
+    return "The line as it stands in the file" if name == NOW else named(held, name).name
+
+
+def _write_difference(difference: Any, follows: Any, names: tuple[str, str], folder: Path) -> None:
+    import datetime
+
+    from core.sheets import write_pdf, write_xlsx
+    from core.sheets.difference_sheet import difference_sheet
+
+    folder.mkdir(parents=True, exist_ok=True)
+    document = difference_sheet(difference, follows, *names, today=datetime.date.today())
+    write_pdf(document, folder / "difference.pdf")
+    write_xlsx(document, folder / "difference.xlsx")
+    for ending in ("pdf", "xlsx"):
+        print(folder / f"difference.{ending}", file=sys.stderr)
 
 
 def _side(path: Path, held: Sequence[FrozenRecord], name: str) -> Line:
@@ -217,6 +241,17 @@ def _side(path: Path, held: Sequence[FrozenRecord], name: str) -> Line:
             "Take the record from a copy of the file that verifies.",
         )
     return line_of(record.content)
+
+
+def frozen_line(path: Path, name: str) -> tuple[Line, str]:
+    """The line of a frozen record, and the words that name it on paper."""
+    from core.sheets.words import words_in
+    from core.store.frozen import named
+
+    held = LineFile.read_frozen(path)
+    line, record = _side(path, held, name), named(held, name)
+    say = words_in(line.language)
+    return line, say("record_line", name=record.name, digest=record.sha256[:16])
 
 
 def _line_file(verb: argparse.ArgumentParser) -> None:

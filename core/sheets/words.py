@@ -7,7 +7,7 @@ A language that lacks a key shows the English words.
 from collections.abc import Callable, Mapping
 
 from core.line.findings.base import LEVEL_MEANINGS, LEVEL_WORDS
-from core.sheets import plan_words
+from core.sheets import plan_words, record_words
 
 Say = Callable[..., str]
 """Gives the words of a key, with its named blanks filled in."""
@@ -308,7 +308,9 @@ _ENGLISH: Mapping[str, str] = {
     "aid_avoidance": "Local code, the authority and a licensed person decide.",
 }
 
-CATALOGUES: Mapping[str, Mapping[str, str]] = {"en": {**_ENGLISH, **plan_words.ENGLISH}}
+CATALOGUES: Mapping[str, Mapping[str, str]] = {
+    "en": {**_ENGLISH, **plan_words.ENGLISH, **record_words.ENGLISH}
+}
 
 
 def words_in(language: str) -> Say:

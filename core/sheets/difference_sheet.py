@@ -1,0 +1,190 @@
+"""The difference sheet: what changed since a record, what that does, and what to put back."""
+
+import datetime
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from core.records.comparing import GROUPS, Change, Difference
+from core.records.consequences import Consequence
+from core.records.put_back import put_back
+from core.sheets.cautions import caution_parts
+from core.sheets.document import (
+    Cell,
+    Column,
+    Document,
+    Grid,
+    Heading,
+    KeyValue,
+    KeyValues,
+    Paragraph,
+    Part,
+    Section,
+)
+from core.sheets.entries import Entries
+from core.sheets.front import front_section, sheet_of
+
+
+def difference_sheet(
+    difference: Difference,
+    consequences: Sequence[Consequence],
+    before_name: str,
+    after_name: str,
+    today: datetime.date | None = None,
+) -> Document:
+    """The difference between two lines as a document.
+
+    Parameters
+    ----------
+    difference : Difference
+        From `core.records.comparing.compare`.
+    consequences : sequence of Consequence
+        What follows from it, the gravest first.
+    before_name, after_name : str
+        What the two lines are called: records with their revision, or the line as it stands.
+    today : date, optional
+        Printed on the first page.
+    """
+    entries = Entries.of(difference.after)
+    say = entries.say
+    front = tuple(_front(entries, difference, before_name, after_name))
+    sections = [front_section(entries, today, front)]
+    if consequences:
+        grid = _consequences(entries, consequences)
+        sections.append(Section(say("diff_follows"), (Paragraph(say("diff_key"), "quiet"), grid)))
+    told = tuple(_changes(entries, difference))
+    if told:
+        sections.append(Section(say("diff_changes"), told))
+    back = tuple(_put_back(entries, difference))
+    if back:
+        sections.append(Section(say("diff_put_back"), back))
+    if difference.not_read:
+        sections.append(Section(say("diff_not_read"), tuple(_not_read(entries, difference))))
+    return sheet_of(entries, "difference", "difference_subtitle", sections, landscape=True)
+
+
+def _front(
+    entries: Entries, difference: Difference, before_name: str, after_name: str
+) -> Iterator[Part]:
+    say = entries.say
+    counts = Counter(change.group for change in difference.changes if change.sort != "not_read")
+    rows = [
+        KeyValue(say("diff_before"), Cell(before_name, tone="strong")),
+        KeyValue(say("diff_after"), Cell(after_name, tone="strong")),
+    ]
+    rows += [
+        KeyValue(title, Cell(str(counts[group]), counts[group]))
+        for group, title in GROUPS.items()
+        if counts[group]
+    ]
+    unread = len(difference.not_read)
+    rows.append(
+        KeyValue(
+            say("diff_not_read"), Cell(str(unread), unread, tone="strong" if unread else "plain")
+        )
+    )
+    yield KeyValues(tuple(rows), columns=2)
+    if not difference.changes:
+        yield Paragraph(say("diff_none"), "strong")
+    yield from caution_parts(say)
+
+
+def _consequences(entries: Entries, consequences: Sequence[Consequence]) -> Grid:
+    say, system = entries.say, entries.system
+    columns = (
+        Column(say("tag"), 0.4),
+        Column(say("diff_cause"), 2.2),
+        Column(say("diff_effect"), 2.6),
+        Column(say("diff_findings"), 2.6),
+    )
+    rows = []
+    for held in consequences:
+        causes = "\n".join(change.sentence() for change in held.causes)
+        effects = "\n".join(effect.words(system) for effect in held.effects)
+        found = [f"+ {entries.say(f.level)}: {f.says(system)}" for f in held.came]
+        found += [f"− {f.says(system)}" for f in held.went]
+        rows.append(
+            (
+                Cell(held.tag or say("whole_line"), tone="strong"),
+                Cell(causes or say("diff_elsewhere"), tone="plain" if causes else "quiet"),
+                Cell(effects or "–"),
+                Cell("\n".join(found) or "–"),
+            )
+        )
+    return Grid(columns, tuple(rows))
+
+
+def _changes(entries: Entries, difference: Difference) -> Iterator[Part]:
+    say = entries.say
+    for group, title in GROUPS.items():
+        held = [change for change in difference.of(group) if change.sort != "not_read"]
+        if not held:
+            continue
+        yield Heading(title, bookmark=True)
+        columns = (
+            Column(say("tag"), 0.5),
+            Column(say("diff_where"), 2.0),
+            Column(say("diff_what"), 2.4),
+            Column(say("diff_was"), 1.1),
+            Column(say("diff_now"), 1.1),
+            Column(say("remarks"), 1.4),
+        )
+        yield Grid(columns, tuple(_row(entries, change) for change in held))
+
+
+def _row(entries: Entries, change: Change) -> tuple[Cell, ...]:
+    note = change.note or ("" if change.sort == "changed" else entries.say(f"diff_{change.sort}"))
+    return (
+        Cell(change.tag, tone="strong"),
+        Cell(change.where),
+        Cell(change.what),
+        Cell(change.was),
+        Cell(change.now, tone="strong"),
+        Cell(note, tone="quiet"),
+    )
+
+
+def _put_back(entries: Entries, difference: Difference) -> Iterator[Part]:
+    say = entries.say
+    rows = put_back(difference)
+    if not rows:
+        return
+    yield Paragraph(say("diff_put_back_key"), "quiet")
+    columns = (
+        Column(say("tag"), 0.6),
+        Column(say("code"), 1.0),
+        Column(say("meaning"), 2.6),
+        Column(say("diff_now"), 0.9),
+        Column(say("diff_wanted"), 0.9),
+        Column(say("diff_done"), 0.7),
+    )
+    yield Grid(
+        columns,
+        tuple(
+            (
+                Cell(held.tag, tone="strong"),
+                Cell(held.code),
+                Cell(held.meaning),
+                Cell(_with_unit(held.now, held.unit)),
+                Cell(_with_unit(held.wanted, held.unit), tone="strong"),
+                Cell("□"),
+            )
+            for held in rows
+        ),
+    )
+
+
+def _with_unit(shown: str, unit: str) -> str:
+    return shown if not unit or shown.endswith(unit) else f"{shown} {unit}"
+
+
+def _not_read(entries: Entries, difference: Difference) -> Iterator[Part]:
+    say = entries.say
+    yield Paragraph(say("diff_not_read_key"), "strong")
+    codes: dict[str, list[str]] = {}
+    for change in difference.not_read:
+        codes.setdefault(change.tag, []).append(change.field)
+    columns = (Column(say("tag"), 0.5), Column(say("settings"), 6.0))
+    yield Grid(
+        columns,
+        tuple((Cell(tag, tone="strong"), Cell(", ".join(held))) for tag, held in codes.items()),
+    )
