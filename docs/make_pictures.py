@@ -24,6 +24,9 @@ SHOTS = {
     "grid": ("quillback_hollow", "grid", 100, "light"),
     "drive-types": ("lindenmoor", "drive_types", 100, "light"),
     "line": ("lindenmoor", "line", 100, "light"),
+    "speeds": ("quillback_hollow", "speeds", 100, "light"),
+    "speeds-dark": ("lindenmoor", "speeds", 100, "dark"),
+    "speeds-200": ("quillback_hollow", "speeds", 200, "light"),
     "sheets": ("quillback_hollow", "sheets", 100, "light"),
     "history": ("quillback_hollow", "history", 100, "light"),
 }
