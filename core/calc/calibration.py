@@ -48,8 +48,10 @@ def calibrate(readings: Sequence[Reading], bottom_hz: float, top_hz: float) -> C
     ----------
     readings : Sequence[Reading]
         At two places of the reference at least; up and down where hysteresis is asked for [-, Hz]
-    bottom_hz, top_hz : float
-        Frequencies that are wanted at 0 and at 100 % of the reference [Hz]
+    bottom_hz : float
+        Frequency that is wanted at 0 % of the reference [Hz]
+    top_hz : float
+        Frequency that is wanted at 100 % of the reference [Hz]
 
     Returns
     -------
@@ -113,9 +115,11 @@ def corrected_ends_hz(found: Calibrated, bottom_hz: float, top_hz: float) -> tup
     Parameters
     ----------
     found : Calibrated
-        As read with the present settings
-    bottom_hz, top_hz : float
-        The present settings, which are also what is wanted [Hz]
+        As read with the present settings [Hz]
+    bottom_hz : float
+        The present setting of the bottom, which is also what is wanted there [Hz]
+    top_hz : float
+        The present setting of the top, which is also what is wanted there [Hz]
 
     Returns
     -------

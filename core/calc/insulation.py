@@ -95,7 +95,7 @@ def ieee_43_least_ohm(rated_v: float, form_wound: bool = False) -> float:
     rated_v : float
         Rated voltage of the machine [V]
     form_wound : bool
-        Whether its coils are form wound; small motors are random wound
+        Whether its coils are form wound; small motors are random wound [-]
 
     Returns
     -------
