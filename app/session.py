@@ -44,6 +44,8 @@ class Session(QObject):
         self._findings: Findings | None = None
         self._judged: LineResults | None = None
         self._file: tuple[LineFile, LineResults] | None = None
+        self.record_name = ""
+        """Name of the frozen record that is shown, while one is."""
 
     @property
     def is_trial(self) -> bool:
@@ -106,19 +108,34 @@ class Session(QObject):
 
     def begin_trial(self) -> None:
         """Go on with a private copy of the file; the file itself stays open and as it is."""
+        book = self.book
+
+        def copied(path: Path) -> LineFile:
+            book.save_copy(path)
+            return LineFile.open(path)
+
+        self._go_aside(copied, "")
+
+    def show_record(self, line: Line, name: str) -> None:
+        """Show the line of a frozen record on every page; the record itself never changes.
+
+        It is a private copy as in a trial, so that nothing typed can reach file or record.
+        """
+        self._go_aside(lambda path: LineFile.create_from(path, line), name)
+
+    def _go_aside(self, make: Callable[[Path], LineFile], name: str) -> None:
         if self._file is not None or self._book is None:
             return
         folder = Path(tempfile.mkdtemp(prefix="linebook-trial-"))
         try:
-            copy = folder / self._book.path.name
-            self._book.save_copy(copy)
-            trial = LineFile.open(copy)
+            aside = make(folder / self._book.path.name)
         except LinebookError as error:
             shutil.rmtree(folder, ignore_errors=True)
             self.refused.emit(error)
             return
         self._file = (self._book, self.results)
-        self._show(trial)
+        self.record_name = name
+        self._show(aside)
 
     def end_trial(self, keep: Path | None = None) -> bool:
         """Go back to the file; with ``keep`` the trial is first saved as a file of its own.
@@ -141,7 +158,7 @@ class Session(QObject):
         """Lose a trial, if there is one; the file is the present one again."""
         if self._file is not None and self._book is not None:
             trial, self._book = self._book, self._file[0]
-            self._file = None
+            self._file, self.record_name = None, ""
             trial.close()
             shutil.rmtree(trial.path.parent, ignore_errors=True)
 

@@ -320,7 +320,7 @@ class MainWindow(QMainWindow):
     def _show_file(self) -> None:
         is_open = self.session.is_open
         self.switch.setVisible(is_open)
-        self.trial.setVisible(self.session.is_trial)
+        self.trial.show_state(self.session.is_trial, self.session.record_name)
         if is_open:
             path = self.session.file_path
             if path != self._shown_path:
@@ -348,7 +348,8 @@ class MainWindow(QMainWindow):
             self.setWindowTitle("Linebook")
             return
         name = self.session.line.name or self.session.book.path.stem
-        trial = " (trial)" if self.session.is_trial else ""
+        aside = self.session.record_name or "trial"
+        trial = f" ({aside})" if self.session.is_trial else ""
         self.setWindowTitle(f"{name}{trial} – Linebook")
 
     def closeEvent(self, event: QCloseEvent) -> None:

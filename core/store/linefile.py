@@ -19,6 +19,7 @@ from core.store.history import HistoryRow, read_history, tops_of, touched_by, wr
 from core.store.reading import read_line, reread
 from core.store.schema import FORMAT, ROOT
 from core.store.steps import Change, Changes, Step
+from core.store.writing import write_line
 
 SUFFIX = ".linebook"
 FIRST_WITH_FROZEN = 4
@@ -71,6 +72,24 @@ class LineFile:
             opening.check_folder(path.parent, what)
             with files.aside(path) as partial:
                 _make_new(partial, values)
+        return cls.open(path)
+
+    @classmethod
+    def create_from(cls, path: Path, line: Line) -> "LineFile":
+        """Make a file that holds a line as it is, such as that of a frozen record, and open it.
+
+        Raises
+        ------
+        LineFileError
+            The file exists or cannot be written.
+        """
+        cls.create(path, name=line.name).close()
+        engine = make_engine(path)
+        try:
+            with told(f"{path.name} was not written."), engine.begin() as conn:
+                write_line(conn, line)
+        finally:
+            engine.dispose()
         return cls.open(path)
 
     @classmethod

@@ -191,3 +191,22 @@ def test_a_recipe_takes_a_speed_of_its_own(page):
     assert row(page, "A03")[2] == "Frequency"
     assert float(row(page, "A03")[5]) == 33.0
     assert page.own.model.rowCount() >= 1
+
+
+def test_a_record_is_shown_on_every_page_and_never_changes(qtbot, tmp_path):
+    window = MainWindow(Settings(), copied(tmp_path))
+    qtbot.addWidget(window)
+    window.show()
+    line = window.session.line
+    window.session.show_record(line, "As commissioned, revision 1")
+    assert "As commissioned, revision 1" in window.trial.text.text()
+    assert window.trial.discard_button.text() == "Back to the file"
+    assert "(As commissioned, revision 1)" in window.windowTitle()
+    for key in ("stations", "speeds", "grid", "sheets", "line"):
+        window.show_page(key)
+    station = window.session.line.stations[0]
+    window.session.do(actions.set_fields, "station", station.id, name="Typed by mistake")
+    window.trial.discard_button.click()
+    assert not window.session.is_trial
+    assert window.session.line.stations[0].name == line.stations[0].name
+    window.close()

@@ -1,0 +1,42 @@
+"""A whole line into an empty file, record by record with the ids that it has."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import sqlalchemy as sa
+
+from core.model import RECORDS, Line, RecordSpec
+from core.store.schema import ROOT, TABLES, is_single, parent_column
+
+
+def write_line(conn: sa.Connection, line: Line) -> None:
+    """Write a line over the bare one of a fresh file.
+
+    Parameters
+    ----------
+    conn : sqlalchemy.Connection
+        Open on a file that holds nothing but the row of its line; references are checked at the
+        end of the transaction.
+    line : Line
+        From a frozen record, or from another file; its ids are kept.
+    """
+    conn.exec_driver_sql("PRAGMA defer_foreign_keys=ON")
+    conn.execute(sa.delete(TABLES[ROOT]))
+    for table, row in _rows(RECORDS[ROOT], line, None, 0):
+        conn.execute(sa.insert(TABLES[table]).values(**row))
+
+
+def _rows(
+    spec: RecordSpec, record: Any, parent_id: int | None, position: int
+) -> Iterator[tuple[str, dict[str, Any]]]:
+    row: dict[str, Any] = {"id": record.id}
+    row |= {field.name: getattr(record, field.name) for field in spec.fields}
+    if parent := parent_column(spec):
+        row[parent] = parent_id
+    if not is_single(spec):
+        row["position"] = position
+    yield spec.table, row
+    for child in spec.children:
+        held = getattr(record, child.name)
+        for place, entry in enumerate(held if child.many else (held,)):
+            yield from _rows(RECORDS[child.table], entry, record.id, place)
