@@ -78,6 +78,17 @@ def _line_file(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("file", type=Path, metavar="FILE", help="a .linebook file")
 
 
+def _line_or_record(verb: argparse.ArgumentParser) -> None:
+    _line_file(verb)
+    verb.add_argument("--record", metavar="NAME", help="of a frozen record, not of the line now")
+
+
+def _line_of(parsed: argparse.Namespace) -> Any:
+    if parsed.record is None:
+        return LineFile.read(parsed.file)
+    return record_verbs.frozen_line(parsed.file, parsed.record)[0]
+
+
 def _fill_new(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("file", type=Path, metavar="FILE", help="the .linebook file to make")
     verb.add_argument("--name", default="", help="name of the line")
@@ -147,7 +158,7 @@ def _import(parsed: argparse.Namespace) -> int:
 
 
 def _fill_results(verb: argparse.ArgumentParser) -> None:
-    _line_file(verb)
+    _line_or_record(verb)
     verb.add_argument(
         "--json", action="store_true", help="every figure, with its SI unit in its key"
     )
@@ -156,7 +167,7 @@ def _fill_results(verb: argparse.ArgumentParser) -> None:
 def _results(parsed: argparse.Namespace) -> int:
     from core.line import compute_line, results_as_data, results_as_text
 
-    line = LineFile.read(parsed.file)
+    line = _line_of(parsed)
     results = compute_line(line)
     if parsed.json:
         print(json.dumps(results_as_data(results), indent=2, ensure_ascii=False))
@@ -166,7 +177,7 @@ def _results(parsed: argparse.Namespace) -> int:
 
 
 def _fill_findings(verb: argparse.ArgumentParser) -> None:
-    _line_file(verb)
+    _line_or_record(verb)
     verb.add_argument("--json", action="store_true", help="as data")
     verb.add_argument(
         "--level",
@@ -181,7 +192,7 @@ def _findings(parsed: argparse.Namespace) -> int:
     from core.line.findings import find
     from core.line.findings.listing import findings_as_data, findings_as_text
 
-    line = LineFile.read(parsed.file)
+    line = _line_of(parsed)
     findings = find(compute_line(line))
     if parsed.json:
         print(json.dumps(findings_as_data(findings, line), indent=2, ensure_ascii=False))
@@ -194,7 +205,7 @@ def _findings(parsed: argparse.Namespace) -> int:
 
 
 def _fill_plan(verb: argparse.ArgumentParser) -> None:
-    _line_file(verb)
+    _line_or_record(verb)
     verb.add_argument("--json", action="store_true", help="as data, in SI, with workings")
     verb.add_argument("--recipe", metavar="NAME", help="this recipe only")
 
@@ -203,7 +214,7 @@ def _plan(parsed: argparse.Namespace) -> int:
     from core.line import compute_line
     from core.line.plan_listing import plan_as_data, plan_as_text
 
-    results = compute_line(LineFile.read(parsed.file))
+    results = compute_line(_line_of(parsed))
     names = [plan.recipe.name if plan.recipe else "" for plan in results.plans]
     if parsed.recipe is not None and parsed.recipe not in names:
         raise LinebookError(

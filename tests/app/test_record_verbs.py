@@ -143,3 +143,14 @@ def test_bad_use_is_one_clear_line(capsys, path, words, told):
     assert code == 2
     assert told in err
     assert "Traceback" not in err
+
+
+@pytest.mark.parametrize("verb", ["results", "findings", "plan"])
+def test_a_record_takes_the_place_of_the_line(capsys, path, verb):
+    before = run(capsys, verb, path, "--json")[1]
+    freeze(capsys, path)
+    with LineFile.open(path) as book, book.step("Turn a knob") as step:
+        cups = book.line.station_tagged("B11")
+        step.set("speed_reference", cups.reference.id, now_v=2.0)
+    assert run(capsys, verb, path, "--json")[1] != before
+    assert run(capsys, verb, path, "--json", "--record", "as_commissioned")[1] == before

@@ -1,0 +1,37 @@
+"""What was changed away and back again."""
+
+from core.records.back_and_forth import back_and_forth
+from core.store import HistoryRow, LineFile
+
+
+def turned(path, *values):
+    with LineFile.create(path, name="Line") as book:
+        with book.step("Add") as step:
+            station = step.add("station", tag="A01")
+        held = book.line.station(station).reference
+        for value in values:
+            with book.step("Turn") as step:
+                step.set("speed_reference", held.id, now_v=value)
+        return book.history()
+
+
+def test_a_knob_turned_up_and_back_is_told(tmp_path):
+    history = turned(tmp_path / "a.linebook", 5.0, 8.0, 9.0, 5.0)
+    start = next(row.at for row in history if row.new == "5.0" and row.old is None)
+    [found] = list(back_and_forth(history, since=start))
+    assert (found.place, found.field, found.value, found.count) == ("A01", "now_v", "5.0", 3)
+    assert found.between == ("8.0", "9.0")
+
+
+def test_one_change_or_another_end_is_none(tmp_path):
+    assert list(back_and_forth(turned(tmp_path / "b.linebook", 5.0))) == []
+    assert list(back_and_forth(turned(tmp_path / "c.linebook", 5.0, 6.0))) == []
+
+
+def test_only_changes_after_the_moment_count():
+    def row(at, old, new):
+        return HistoryRow(at, "me", "Turn", "speed_reference", 1, "A01", "now_v", old, new)
+
+    rows = [row("2026-01-01", "5", "8"), row("2026-06-01", "8", "5")]
+    assert len(list(back_and_forth(rows))) == 1
+    assert list(back_and_forth(rows, since="2026-03-01")) == []
