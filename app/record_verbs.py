@@ -192,6 +192,7 @@ def compare(parsed: argparse.Namespace) -> int:
     from core.records.comparing import compare as compared
     from core.records.consequences import consequences
     from core.records.listing import difference_as_data, difference_as_text
+    from core.store.frozen import named
 
     held = LineFile.read_frozen(parsed.file)
     before, after = (_side(parsed.file, held, name) for name in (parsed.before, parsed.after))
@@ -201,10 +202,27 @@ def compare(parsed: argparse.Namespace) -> int:
         print(json.dumps(difference_as_data(difference, follows), indent=2, ensure_ascii=False))
     else:
         print(difference_as_text(difference, follows))
+        if parsed.after == NOW:
+            _tell_back_and_forth(parsed.file, named(held, parsed.before).at)
     if parsed.to is not None:
         names = (_name(held, parsed.before), _name(held, parsed.after))
         _write_difference(difference, follows, names, parsed.to)
     return 1 if difference.changes else 0
+
+
+def _tell_back_and_forth(path: Path, since: str) -> None:
+    from core.model import RECORDS
+    from core.records.back_and_forth import back_and_forth
+
+    found = [
+        each for each in back_and_forth(LineFile.read_history(path), since) if each.table in RECORDS
+    ]
+    if found:
+        print("\nChanged and changed back since then")
+    for each in found:
+        label = RECORDS[each.table].field(each.field).label
+        between = ", ".join(value or "(empty)" for value in each.between)
+        print(f"  {each.place} {label.lower()}: {each.value}, meanwhile {between}")
 
 
 def _name(held: Sequence[FrozenRecord], name: str) -> str:

@@ -154,3 +154,16 @@ def test_a_record_takes_the_place_of_the_line(capsys, path, verb):
         step.set("speed_reference", cups.reference.id, now_v=2.0)
     assert run(capsys, verb, path, "--json")[1] != before
     assert run(capsys, verb, path, "--json", "--record", "as_commissioned")[1] == before
+
+
+def test_a_knob_turned_and_turned_back_is_told(capsys, path):
+    freeze(capsys, path)
+    with LineFile.open(path) as book:
+        held = book.line.station_tagged("B05").reference
+        for value in (9.0, held.now_v):
+            with book.step("Turn a knob") as step:
+                step.set("speed_reference", held.id, now_v=value)
+    code, out, _ = run(capsys, "compare", path)
+    assert code == 0
+    assert "Changed and changed back since then" in out
+    assert "B05 voltage as set now: 6.68, meanwhile 9.0" in out
