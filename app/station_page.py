@@ -209,13 +209,14 @@ class StationPage(QWidget):
 
     def _show_figures(self, result: StationResult) -> None:
         system = self.session.line.unit_system
+        figures = self.session.results.figures(result.station.id)
         for key, rules in FIGURES.items():
-            found = [result.figures[rule.key] for rule in rules if rule.key in result.figures]
+            found = [figures[rule.key] for rule in rules if rule.key in figures]
             if key in self.figure_lists:
                 self.figure_lists[key].show_figures(found, system)
         self._show_motor_figures()
         if not self.working.isHidden() and self.working.figure is not None:
-            again = result.figures.get(self.working.figure.key)
+            again = figures.get(self.working.figure.key)
             self.working.refresh(again, system)
 
     def _show_motor_figures(self) -> None:

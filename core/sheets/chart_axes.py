@@ -22,7 +22,8 @@ def ticks(low: float, high: float, most: int = 8) -> tuple[float, ...]:
     (-0.05, 0.0, 0.05, 0.1, 0.15, 0.2, 0.25)
     """
     if not high > low:
-        low, high = low - 0.5 * (abs(low) or 1.0), low + 0.5 * (abs(low) or 1.0)
+        around = 0.5 * max(abs(low), 1e-6)
+        low, high = low - around, low + around
     rough = (high - low) / max(1, most)
     power = 10.0 ** math.floor(math.log10(rough))
     step = next(power * factor for factor in _STEPS if power * factor >= rough * 0.999999)

@@ -40,7 +40,12 @@ def parameter_record(
     sections += [
         Section(
             f"{entry.tag} {entry.station.name}".strip(),
-            station_parts(entries, entry, open_ones[entry.station.id]),
+            station_parts(
+                entries,
+                entry,
+                open_ones[entry.station.id],
+                results.figures(entry.station.id),
+            ),
         )
         for entry in stations
     ]

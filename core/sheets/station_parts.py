@@ -1,6 +1,6 @@
 """What a parameter record says about one station, part by part."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from core.line import Figure, StationResult
@@ -39,7 +39,10 @@ _TONES: dict[Standing, Tone] = {"differs": "strong", "not_entered": "quiet"}
 
 
 def station_parts(
-    entries: Entries, result: StationResult, open_findings: Sequence[Finding]
+    entries: Entries,
+    result: StationResult,
+    open_findings: Sequence[Finding],
+    figures: Mapping[str, Figure] | None = None,
 ) -> tuple[Part, ...]:
     """Everything on one station, in the order in which it is worked through.
 
@@ -51,6 +54,8 @@ def station_parts(
         The station, its drive type and its figures.
     open_findings : sequence of Finding
         What the rules say about it and nobody has accepted.
+    figures : mapping, optional
+        All of its figures, those of the plan too; its own without it.
     """
     station = result.station
     return (
@@ -69,7 +74,7 @@ def station_parts(
         entries.record(station.drivetrain),
         Heading(entries.say("process")),
         entries.record(station.process, around={"station.kind": station.kind}),
-        *_computed(entries, result),
+        *_computed(entries, result, result.figures if figures is None else figures),
         *_findings(entries, open_findings),
     )
 
@@ -178,11 +183,13 @@ def _table(entries: Entries, title: str, records: Sequence[Any], level: int = 2)
         yield entries.grid(records)
 
 
-def _computed(entries: Entries, result: StationResult) -> Iterator[Part]:
+def _computed(
+    entries: Entries, result: StationResult, figures: Mapping[str, Figure]
+) -> Iterator[Part]:
     say = entries.say
-    if result.figures:
+    if figures:
         yield Heading(say("computed"))
-        yield KeyValues(tuple(_figure(entries, entry) for entry in result.figures.values()))
+        yield KeyValues(tuple(_figure(entries, entry) for entry in figures.values()))
     yield Heading(say("still_needed"))
     for lack in result.lacks:
         yield Paragraph(f"□ {lack.text}")

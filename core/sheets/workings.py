@@ -56,7 +56,7 @@ def _all_figures(entries: Entries, results: LineResults, station_ids: list[int])
             *working_cells(entries, figure, key),
         )
         for held in map(results.station, station_ids)
-        for key, figure in held.figures.items()
+        for key, figure in results.figures(held.station.id).items()
     )
     if not rows:
         return Paragraph(say("no_figures"), "quiet")

@@ -16,10 +16,11 @@ def _rows(line, **how):
 
 def test_every_figure_of_every_station_is_there_once_with_formula_and_source():
     line = lines.line(3)
+    results = compute_line(line)
     wanted = [
         (held.tag, figure.label, figure.formula, figure.source)
-        for held in compute_line(line).stations
-        for figure in held.figures.values()
+        for held in results.stations
+        for figure in results.figures(held.station.id).values()
     ]
     assert [(row[0], row[2], row[4], row[6]) for row in _rows(line)] == wanted
 
