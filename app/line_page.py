@@ -8,8 +8,6 @@ from app.records_panel import RecordsPanel
 from app.session import Session
 from core.model import RECORDS
 
-# Sheets come in one language so far.
-_NOT_SHOWN = {"language"}
 _FORM_COLUMNS = 4
 _PARTS = (
     ("Supplies", "supply", "supplies"),
@@ -31,11 +29,7 @@ class LinePage(Page):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         spec = RECORDS["line"]
-        fields = [
-            field.name
-            for field in spec.fields
-            if field.name not in _NOT_SHOWN and field.sort != "typed"
-        ]
+        fields = [field.name for field in spec.fields if field.sort != "typed"]
         self.form = RecordForm(session, "line", fields, columns=_FORM_COLUMNS)
         self.panels = {table: RecordsPanel(session, table) for _, table, _ in _PARTS}
         self.parts = QTabWidget()

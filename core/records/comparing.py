@@ -3,7 +3,7 @@
 Records are matched as people match them: stations by tag, settings by code, drive types by name.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -26,6 +26,8 @@ GROUPS = {
     "papers": "Names, notes, people",
 }
 """Groups of differences, what matters most first."""
+EMPTY = "(empty)"
+"""Stands where nothing was entered."""
 
 _GROUP_OF_TABLE = {
     "drive": "drives",
@@ -107,17 +109,23 @@ class Change:
     now: str
     note: str = ""
 
-    def sentence(self) -> str:
-        """The difference in words."""
-        head = f"{self.where}: {self.what}" if self.where else self.what
+    def sentence(self, tr: Callable[[str], str] = str) -> str:
+        """The difference in words; ``tr`` gives them in another language than English."""
+        head = f"{tr(self.where)}: {tr(self.what)}" if self.where else tr(self.what)
         if self.sort == "added":
-            return f"{head} added{f' ({self.now})' if self.now else ''}"
+            return f"{head} {tr('added')}{f' ({self.now})' if self.now else ''}"
         if self.sort == "removed":
-            return f"{head} removed{f' ({self.was})' if self.was else ''}"
+            return f"{head} {tr('removed')}{f' ({self.was})' if self.was else ''}"
         if self.sort == "not_read":
-            return f"{head} not read"
-        words = f"{head} {self.was} → {self.now}"
-        return f"{words} ({self.note})" if self.note else words
+            return f"{head} {tr('not read')}"
+        words = f"{head} {self.told(self.was, tr)} → {self.told(self.now, tr)}"
+        return f"{words} ({tr(self.note)})" if self.note else words
+
+    def told(self, shown: str, tr: Callable[[str], str]) -> str:
+        """``was`` or ``now`` in another language: a choice is translated, what was typed is not."""
+        fields = RECORDS[self.table].fields
+        chosen = any(spec.sort in ("choice", "flag") and spec.name == self.field for spec in fields)
+        return tr(shown) if chosen or shown == EMPTY else shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -305,8 +313,8 @@ class _Comparison:
             field.name,
             old,
             new,
-            was or "(empty)",
-            now or "(empty)",
+            was or EMPTY,
+            now or EMPTY,
             _NOTES.get((spec.table, field.name), ""),
         )
 
@@ -326,8 +334,8 @@ class _Comparison:
             after.code,
             before.value if before.value is not None else before.shown,
             after.value if after.value is not None else after.shown,
-            before.shown or "(empty)",
-            after.shown or "(empty)",
+            before.shown or EMPTY,
+            after.shown or EMPTY,
         )
 
     def _new_settings(

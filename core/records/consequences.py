@@ -4,7 +4,7 @@ Both lines are computed by the same code; a consequence is two figures. Nothing 
 kind of change.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from core.line import LineResults, compute_line, plan_rules, rules
@@ -47,10 +47,13 @@ class Effect:
     before: float | None
     after: float | None
 
-    def words(self, system: System) -> str:
-        """The figure as it is now, as it was, and by how much it changed."""
-        now, was = (_shown(value, self.kind, system) for value in (self.after, self.before))
-        text = f"{self.label[:1].lower()}{self.label[1:]} {now}, was {was}"
+    def words(self, system: System, tr: Callable[[str], str] = str) -> str:
+        """The figure as it is now, as it was, and by how much it changed.
+
+        ``tr`` gives the words in another language than English.
+        """
+        now, was = (tr(_shown(value, self.kind, system)) for value in (self.after, self.before))
+        text = f"{tr(f'{self.label[:1].lower()}{self.label[1:]}')} {now}, {tr('was')} {was}"
         if self.before and self.after is not None and self.key not in _PER_CENT:
             text += f" ({(self.after / self.before - 1.0) * 100.0:+.0f} %)"
         return text

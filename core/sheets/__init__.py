@@ -13,9 +13,12 @@ from typing import BinaryIO, Protocol
 from core.line import LineResults
 from core.model import Line
 from core.sheets.branch_schedule import branch_schedule
+from core.sheets.check_sheets import check_results, field_sheets
 from core.sheets.document import Document
 from core.sheets.findings_sheet import findings_sheet
+from core.sheets.handover_book import handover_book
 from core.sheets.parameter_record import parameter_record
+from core.sheets.service_sheets import knob_cards, spares, swap_sheet
 from core.sheets.speed_plan import speed_plan
 from core.sheets.wiring_schedule import wiring_schedule
 from core.sheets.words import words_in
@@ -67,6 +70,12 @@ SHEETS: Mapping[str, SheetKind] = {
         SheetKind("branch_schedule", branch_schedule),
         SheetKind("findings", findings_sheet),
         SheetKind("workings", workings),
+        SheetKind("check_results", check_results),
+        SheetKind("field_sheets", field_sheets),
+        SheetKind("swap_sheet", swap_sheet),
+        SheetKind("spares", spares),
+        SheetKind("knob_cards", knob_cards),
+        SheetKind("handover_book", handover_book),
     )
 }
 

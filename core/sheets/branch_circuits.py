@@ -156,6 +156,6 @@ def verdict_word(entries: Entries, finding: Finding, accepted: Mapping[str, Acce
 
 def finding_remark(entries: Entries, finding: Finding, accepted: Mapping[str, Acceptance]) -> str:
     """What follows from a finding and mends it, and who accepted it."""
-    system, held = entries.system, accepted.get(finding.mark)
-    told = f"{finding.follows(system)} {finding.mend(system)}"
+    held = accepted.get(finding.mark)
+    told = f"{entries.follows(finding)} {entries.mend(finding)}"
     return f"{told}\n{accepted_text(entries, held)}" if held else told

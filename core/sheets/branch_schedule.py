@@ -31,7 +31,6 @@ from core.sheets.document import (
 from core.sheets.entries import Entries
 from core.sheets.finding_rows import heaviest_first
 from core.sheets.front import chosen, front_section, sheet_of
-from core.sheets.station_parts import label_of
 from core.sheets.supply_parts import enclosure_parts, supply_parts
 from core.sheets.working_rows import working_cells, working_columns
 
@@ -87,18 +86,20 @@ def _front(entries: Entries, circuits: Sequence[Circuit]) -> tuple[Part, ...]:
     return (
         *caution_parts(say),
         Heading(say("rules_and_editions")),
-        Paragraph(say("by_rules", rules=WIRING_RULES[entries.line.wiring_rules]), "strong"),
-        *_sources(circuits),
+        Paragraph(
+            say("by_rules", rules=entries.tr(WIRING_RULES[entries.line.wiring_rules])), "strong"
+        ),
+        *_sources(entries, circuits),
         Paragraph(say("verdict_key")),
         Paragraph(say("protection_key")),
         *([] if circuits else [Paragraph(say("no_stations"), "quiet")]),
     )
 
 
-def _sources(circuits: Sequence[Circuit]) -> Iterator[Part]:
+def _sources(entries: Entries, circuits: Sequence[Circuit]) -> Iterator[Part]:
     """Which rule, of which edition, gives each figure of the schedule."""
     used = {figure.rule: None for entry in circuits for figure in entry.figures}
-    rows = tuple(KeyValue(rule.label, Cell(rule.source)) for rule in used)
+    rows = tuple(KeyValue(entries.tr(rule.label), Cell(entries.tr(rule.source))) for rule in used)
     if rows:
         yield KeyValues(rows, columns=2)
 
@@ -121,22 +122,22 @@ def _columns(entries: Entries, first: Circuit) -> tuple[Column, ...]:
         return Column(heading, 0.4, "right", units=True)
 
     return (
-        Column(RECORDS["supply"].label),
+        Column(entries.label("supply")),
         Column(say("tag"), 0.4),
-        Column(label_of("drive", "supply_lines"), 0.5),
+        Column(entries.label("drive", "supply_lines"), 0.5),
         amount(say("voltage")),
         amount(say("input_current")),
         amount(say("design_current")),
-        Column(label_of("drive", "protection"), 1.5),
-        amount(label_of("drive", "protection_a")),
+        Column(entries.label("drive", "protection"), 1.5),
+        amount(entries.label("drive", "protection_a")),
         amount(say(_BOUND_WORDS[first.protection_bound.key])),
         amount(say("at_most_by_maker")),
-        amount(label_of("cable", "conductor_m2")),
+        amount(entries.label("cable", "conductor_m2")),
         amount(say("size_at_least")),
         amount(say("may_carry")),
-        amount(label_of("cable", "earth_m2")),
+        amount(entries.label("cable", "earth_m2")),
         amount(say("earth_at_least")),
-        amount(label_of("cable", "length_m")),
+        amount(entries.label("cable", "length_m")),
         amount(say("drop")),
         Column(say("verdict"), 2.0),
     )
@@ -208,8 +209,8 @@ def _working_rows(entries: Entries, circuit: Circuit) -> Iterator[tuple[Cell, ..
             Cell(verdict_word(entries, finding, circuit.accepted), tone="strong"),
             nothing,
             nothing,
-            Cell(finding.says(entries.system), tone="strong"),
-            Cell(finding.rule.source),
+            Cell(entries.says(finding), tone="strong"),
+            Cell(entries.source(finding)),
             Cell(finding_remark(entries, finding, circuit.accepted)),
         )
 
@@ -217,7 +218,7 @@ def _working_rows(entries: Entries, circuit: Circuit) -> Iterator[tuple[Cell, ..
 def _as_entered(entries: Entries, circuit: Circuit) -> str:
     """What the rules need to know of a circuit and find in no figure: how the cable is laid."""
     kind = circuit.result.drive_type
-    told = [f"{RECORDS['drive_type'].label} {kind.name if kind else entries.say('not_entered')}"]
+    told = [f"{entries.label('drive_type')} {kind.name if kind else entries.say('not_entered')}"]
     rows = (
         *entries.rows(circuit.drive, keep=_PROTECTION),
         *entries.rows(circuit.cable, keep=_LAID),

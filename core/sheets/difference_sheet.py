@@ -72,7 +72,7 @@ def _front(
         KeyValue(say("diff_after"), Cell(after_name, tone="strong")),
     ]
     rows += [
-        KeyValue(title, Cell(str(counts[group]), counts[group]))
+        KeyValue(entries.tr(title), Cell(str(counts[group]), counts[group]))
         for group, title in GROUPS.items()
         if counts[group]
     ]
@@ -89,7 +89,7 @@ def _front(
 
 
 def _consequences(entries: Entries, consequences: Sequence[Consequence]) -> Grid:
-    say, system = entries.say, entries.system
+    say = entries.say
     columns = (
         Column(say("tag"), 0.4),
         Column(say("diff_cause"), 2.2),
@@ -98,10 +98,10 @@ def _consequences(entries: Entries, consequences: Sequence[Consequence]) -> Grid
     )
     rows = []
     for held in consequences:
-        causes = "\n".join(change.sentence() for change in held.causes)
-        effects = "\n".join(effect.words(system) for effect in held.effects)
-        found = [f"+ {entries.say(f.level)}: {f.says(system)}" for f in held.came]
-        found += [f"− {f.says(system)}" for f in held.went]
+        causes = "\n".join(change.sentence(entries.tr) for change in held.causes)
+        effects = "\n".join(effect.words(entries.system, entries.tr) for effect in held.effects)
+        found = [f"+ {entries.say(f.level)}: {entries.says(f)}" for f in held.came]
+        found += [f"− {entries.says(f)}" for f in held.went]
         rows.append(
             (
                 Cell(held.tag or say("whole_line"), tone="strong"),
@@ -119,7 +119,7 @@ def _changes(entries: Entries, difference: Difference) -> Iterator[Part]:
         held = [change for change in difference.of(group) if change.sort != "not_read"]
         if not held:
             continue
-        yield Heading(title, bookmark=True)
+        yield Heading(entries.tr(title), bookmark=True)
         columns = (
             Column(say("tag"), 0.5),
             Column(say("diff_where"), 2.0),
@@ -132,13 +132,14 @@ def _changes(entries: Entries, difference: Difference) -> Iterator[Part]:
 
 
 def _row(entries: Entries, change: Change) -> tuple[Cell, ...]:
-    note = change.note or ("" if change.sort == "changed" else entries.say(f"diff_{change.sort}"))
+    plain = change.note or change.sort == "changed"
+    note = entries.tr(change.note) if plain else entries.say(f"diff_{change.sort}")
     return (
         Cell(change.tag, tone="strong"),
-        Cell(change.where),
-        Cell(change.what),
-        Cell(change.was),
-        Cell(change.now, tone="strong"),
+        Cell(entries.tr(change.where)),
+        Cell(entries.tr(change.what)),
+        Cell(change.told(change.was, entries.tr)),
+        Cell(change.told(change.now, entries.tr), tone="strong"),
         Cell(note, tone="quiet"),
     )
 

@@ -4,7 +4,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from core.model import RECORDS_BY_CLASS, FieldSpec, Line
+from core.line.findings import Finding
+from core.model import RECORDS, RECORDS_BY_CLASS, FieldSpec, Line
 from core.sheets.document import Cell, Column, Grid, KeyValue, KeyValues
 from core.sheets.words import Say, words_in
 from core.units import System, show, show_computed
@@ -33,6 +34,33 @@ class Entries:
     def missing(self) -> Cell:
         """What stands where nobody has entered anything."""
         return Cell(self.say("not_entered"), tone="quiet")
+
+    def tr(self, text: str, where: str = "") -> str:
+        """A text of the program, such as a label, in the language of the sheets."""
+        return self.say.tr(text, where)
+
+    def label(self, table: str, field: str = "") -> str:
+        """What a field is called on every sheet, or a kind of record."""
+        spec = RECORDS[table]
+        if not field:
+            return self.tr(spec.label)
+        return self.tr(spec.field(field).label, f"{table}.{field}")
+
+    def says(self, finding: Finding) -> str:
+        """What a finding says is wrong."""
+        return finding.told(self.tr(finding.rule.says), self.system, self.tr)
+
+    def follows(self, finding: Finding) -> str:
+        """What follows from a finding."""
+        return finding.told(self.tr(finding.rule.follows), self.system, self.tr)
+
+    def mend(self, finding: Finding) -> str:
+        """What would mend a finding."""
+        return finding.told(self.tr(finding.rule.mend), self.system, self.tr)
+
+    def source(self, finding: Finding) -> str:
+        """Where a rule comes from."""
+        return finding.told(self.tr(finding.rule.source), self.system, self.tr)
 
     def text(self, text: str) -> Cell:
         """A text, or that it is missing."""
@@ -79,12 +107,13 @@ class Entries:
         around : mapping
             Values outside of the record on which the meaning of a field may depend.
         """
-        specs, values = RECORDS_BY_CLASS[type(record)].fields, _values(record, around)
+        kind, values = RECORDS_BY_CLASS[type(record)], _values(record, around)
+        specs = kind.fields
         typed = {spec.label: values[spec.name] for spec in specs if spec.sort == "typed"}
         wanted = set(values if keep is None else keep) - set(skip)
         return tuple(
             KeyValue(
-                spec.label,
+                self.label(kind.table, spec.name),
                 cell := self.field(spec, values[spec.name]),
                 self._as_typed(typed.get(spec.name, ""), cell),
             )
@@ -98,10 +127,11 @@ class Entries:
 
     def grid(self, records: Sequence[Any]) -> Grid:
         """Records of one kind as a table, a column for each of their fields."""
-        specs = RECORDS_BY_CLASS[type(records[0])].fields
+        kind = RECORDS_BY_CLASS[type(records[0])]
+        specs = kind.fields
         columns = tuple(
             Column(
-                spec.label,
+                self.label(kind.table, spec.name),
                 1.0 if spec.sort in _LONG_SORTS else 0.7,
                 "right" if spec.is_number else "left",
                 units=spec.sort == "quantity",
@@ -134,7 +164,7 @@ class Entries:
         return self.text(str(value))
 
     def _choice(self, spec: FieldSpec, value: Any) -> Cell:
-        return Cell(spec.choices.get(value, str(value)))
+        return Cell(self.tr(spec.choices.get(value, str(value)), "choice"))
 
     def _flag(self, _spec: FieldSpec, value: Any) -> Cell:
         return Cell(self.say("yes" if value else "no"))

@@ -23,7 +23,7 @@ def place_cell(entries: Entries, finding: Finding) -> Cell:
 
 def told(entries: Entries, finding: Finding) -> str:
     """Level and what is wrong, as one text."""
-    return f"{entries.say(finding.level)}: {finding.says(entries.system)}"
+    return f"{entries.say(finding.level)}: {entries.says(finding)}"
 
 
 def accepted_text(entries: Entries, held: Acceptance) -> str:
@@ -61,14 +61,14 @@ def heaviest_first(findings: Iterable[Finding]) -> list[Finding]:
 
 def short_grid(entries: Entries, findings: Sequence[Finding]) -> Grid:
     """Findings of one station in a few words: level, what is wrong, what would mend it."""
-    say, system = entries.say, entries.system
+    say = entries.say
     columns = (
         Column(say("level"), 0.8),
         Column(say("what_is_wrong"), 3.0),
         Column(say("what_mends"), 3.0),
     )
     rows = tuple(
-        (level_cell(entries, entry), Cell(entry.says(system)), Cell(entry.mend(system)))
+        (level_cell(entries, entry), Cell(entries.says(entry)), Cell(entries.mend(entry)))
         for entry in heaviest_first(findings)
     )
     return Grid(columns, rows)

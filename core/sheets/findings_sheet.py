@@ -104,7 +104,7 @@ def _count(findings: Sequence[Finding], level: str) -> Cell:
 
 
 def _open_grid(entries: Entries, findings: Sequence[Finding]) -> Grid:
-    say, system = entries.say, entries.system
+    say = entries.say
     columns = (
         Column(say("level"), 1.0),
         Column(say("where"), 0.6),
@@ -119,10 +119,10 @@ def _open_grid(entries: Entries, findings: Sequence[Finding]) -> Grid:
             level_cell(entries, entry),
             place_cell(entries, entry),
             Cell(_name(entries, entry)),
-            Cell(entry.says(system)),
-            Cell(entry.follows(system)),
-            Cell(entry.mend(system)),
-            Cell(entry.rule.source, tone="quiet"),
+            Cell(entries.says(entry)),
+            Cell(entries.follows(entry)),
+            Cell(entries.mend(entry)),
+            Cell(entries.source(entry), tone="quiet"),
         )
         for entry in findings
     )
@@ -148,20 +148,20 @@ def _accepted(
 
 
 def _accepted_grid(entries: Entries, findings: Findings, accepted: Sequence[Finding]) -> Grid:
-    say, system = entries.say, entries.system
+    say = entries.say
     columns = (
         Column(say("level"), 0.7),
         Column(say("where"), 0.6),
         Column(say("what_is_wrong"), 3.0),
         Column(say("what_follows"), 2.4),
-        *_acceptance_columns(),
+        *_acceptance_columns(entries),
     )
     rows = tuple(
         (
             level_cell(entries, entry),
             place_cell(entries, entry),
-            Cell(entry.says(system)),
-            Cell(entry.follows(system)),
+            Cell(entries.says(entry)),
+            Cell(entries.follows(entry)),
             *_acceptance(entries, findings.accepted[entry.mark]),
         )
         for entry in accepted
@@ -172,8 +172,8 @@ def _accepted_grid(entries: Entries, findings: Findings, accepted: Sequence[Find
 _TOLD = (("person", 1.2), ("reason", 2.4), ("day", 0.7))
 
 
-def _acceptance_columns() -> tuple[Column, ...]:
-    return tuple(Column(RECORDS["acceptance"].field(name).label, wide) for name, wide in _TOLD)
+def _acceptance_columns(entries: Entries) -> tuple[Column, ...]:
+    return tuple(Column(entries.label("acceptance", name), wide) for name, wide in _TOLD)
 
 
 def _acceptance(entries: Entries, held: Acceptance) -> tuple[Cell, ...]:
@@ -184,9 +184,9 @@ def _acceptance(entries: Entries, held: Acceptance) -> tuple[Cell, ...]:
 def _ended_grid(entries: Entries, ended: Sequence[Acceptance]) -> Grid:
     spec = RECORDS["acceptance"]
     columns = (
-        Column(spec.field("place").label, 0.8),
-        Column(spec.field("finding").label, 1.6),
-        *_acceptance_columns(),
+        Column(entries.label("acceptance", "place"), 0.8),
+        Column(entries.label("acceptance", "finding"), 1.6),
+        *_acceptance_columns(entries),
     )
     rows = tuple(
         (

@@ -196,7 +196,7 @@ def _told(data: PictureData) -> dict[int, str]:
 def _facts(station: PictureStation, data: PictureData) -> Iterator[str]:
     words = data.words
     yield " ".join(part for part in (station.tag, station.name) if part)
-    yield STATION_KINDS.get(station.kind, STATION_KINDS["other"])
+    yield station.kind_words or STATION_KINDS.get(station.kind, STATION_KINDS["other"])
     yield words.reverse if station.turn == "reverse" else ""
     yield f"{words.planned} {station.planned}" if station.planned else ""
     yield f"{words.present} {station.present}" if station.present else ""

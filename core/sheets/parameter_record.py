@@ -12,7 +12,7 @@ from core.sheets.entries import Entries
 from core.sheets.finding_rows import by_station
 from core.sheets.front import chosen, front_section, sheet_of
 from core.sheets.setting_rows import setting_rows
-from core.sheets.station_parts import label_of, settings_grid, station_parts
+from core.sheets.station_parts import settings_grid, station_parts
 
 
 def parameter_record(
@@ -62,10 +62,10 @@ def _contents(entries: Entries, stations: Sequence[StationResult]) -> tuple[Part
     columns = (
         Column(say("tag"), 0.8),
         Column(say("name"), 2.6),
-        Column(label_of("station", "kind"), 1.3),
+        Column(entries.label("station", "kind"), 1.3),
         Column(say("motor"), 1.0, "right", units=True),
         Column(say("drive"), 2.0),
-        Column(rules.NOW_FREQUENCY.label, 1.1, "right", units=True),
+        Column(entries.tr(rules.NOW_FREQUENCY.label), 1.1, "right", units=True),
         Column(say("speed_as_set"), 1.3, "right", units=True),
     )
     rows = tuple(_station_row(entries, entry) for entry in stations)

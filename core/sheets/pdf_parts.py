@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import Any
 
 from reportlab.lib.units import mm
-from reportlab.platypus import CondPageBreak, PageBreak, Paragraph, Table
+from reportlab.platypus import CondPageBreak, KeepTogether, PageBreak, Paragraph, Table
 
 from core.sheets import document as doc
 from core.sheets import pdf_style as look
@@ -71,9 +71,9 @@ def _caution(part: doc.Caution, width: float, pen: Pen) -> Iterator[Any]:
         pen.paragraph(part.hazard, "strong"),
         pen.paragraph(f"{part.consequence} {part.avoidance}"),
     ]
-    yield Table(
+    message = Table(
         [[symbol, word, text]],
-        colWidths=[9 * mm, 27 * mm, width - 36 * mm],
+        colWidths=[9 * mm, 31 * mm, width - 40 * mm],
         style=[
             ("BACKGROUND", (0, 0), (1, 0), ground),
             ("BOX", (0, 0), (-1, -1), 0.8, ground),
@@ -85,6 +85,8 @@ def _caution(part: doc.Caution, width: float, pen: Pen) -> Iterator[Any]:
         ],
         splitInRow=look.SPLIT_ROWS,
     )
+    # Torn over two pages a safety message is missed; one that fills a page has to be.
+    yield KeepTogether([message])
     yield Space(0, 1.4 * mm)
 
 

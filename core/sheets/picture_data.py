@@ -20,9 +20,10 @@ FlowKind = Literal["forward", "return", "cull"]
 class PictureStation:
     """One station; an empty text leaves its line out.
 
-    ``kind`` is a key of `core.model.choices.STATION_KINDS`; another is drawn as "other". ``level``
-    is that of its gravest open finding. ``elsewhere`` says what it gives to and gets from stations
-    that are not on this picture.
+    ``kind`` is a key of `core.model.choices.STATION_KINDS`; another is drawn as "other".
+    ``kind_words`` says it in the language of the reader. ``level`` is that of its gravest open
+    finding. ``elsewhere`` says what it gives to and gets from stations that are not on this
+    picture.
     """
 
     station_id: int
@@ -39,6 +40,7 @@ class PictureStation:
     open_findings: int = 0
     bottleneck: bool = False
     elsewhere: tuple[str, ...] = ()
+    kind_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)

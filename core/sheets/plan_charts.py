@@ -11,6 +11,7 @@ from core.line.station import StationResult
 from core.sheets.charts import (
     SIZE,
     Capacity,
+    ChartWords,
     Ratio,
     Speed,
     Travel,
@@ -22,6 +23,7 @@ from core.sheets.charts import (
 from core.sheets.document import Part, Picture
 from core.sheets.drawing import Drawing
 from core.sheets.entries import Entries
+from core.sheets.words import words_of
 from core.units import System, show_computed, unit_of
 
 CHARTS = ("chart_speeds", "chart_capacity", "chart_reference", "chart_ratio")
@@ -31,12 +33,17 @@ _STEPS = 20
 
 def charts_of(entries: Entries, results: LineResults, plan: Plan) -> Iterator[Part]:
     """The charts of one plan, each under its heading."""
+    words = words_of(ChartWords, entries.say)
     for key in CHARTS:
-        yield Picture(chart_of(key, results, plan), entries.say(key))
+        yield Picture(chart_of(key, results, plan, words=words), entries.say(key))
 
 
 def chart_of(
-    key: str, results: LineResults, plan: Plan, size: tuple[float, float] = SIZE
+    key: str,
+    results: LineResults,
+    plan: Plan,
+    size: tuple[float, float] = SIZE,
+    words: ChartWords | None = None,
 ) -> Drawing:
     """One chart of a plan, by its key of `CHARTS`.
 
@@ -50,17 +57,20 @@ def chart_of(
         The plan of one recipe.
     size : tuple of float
         Width and height [pt].
+    words : ChartWords, optional
+        In the language of the reader; English without it.
     """
+    words = words or ChartWords()
     system = results.line.unit_system
     if key == "chart_speeds":
         speeds = [_speed(entry, system) for entry in plan.entries.values()]
-        return speed_chart(speeds, unit_of("surface_speed", system), size=size)
+        return speed_chart(speeds, unit_of("surface_speed", system), words, size)
     if key == "chart_capacity":
-        return capacity_chart(list(_capacities(plan, system)), "/s", size=size)
+        return capacity_chart(list(_capacities(plan, system)), "/s", words, size)
     if key == "chart_reference":
         travels = [_travel(entry, system) for entry in plan.entries.values()]
-        return reference_chart(travels, unit_of("surface_speed", system), size=size)
-    return ratio_chart([_ratio(held) for held in plan.pairs], size=size)
+        return reference_chart(travels, unit_of("surface_speed", system), words, size)
+    return ratio_chart([_ratio(held) for held in plan.pairs], words, size)
 
 
 def _number(value: float, kind: str, system: System) -> float:

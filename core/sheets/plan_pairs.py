@@ -87,12 +87,14 @@ def _budget(entries: Entries, result: PairResult) -> Iterator[Part]:
         Column(say("pair_variance"), 0.8, "right", units=True),
     )
     rows = tuple(
-        (Cell(name), Cell(f"{share * 100.0:.1f}", round(share * 100.0, 1), "%"))
+        (Cell(entries.tr(name)), Cell(f"{share * 100.0:.1f}", round(share * 100.0, 1), "%"))
         for name, share in result.parts
     )
     yield Grid(columns, rows)
     if result.assumed:
-        parts = ", ".join(f"{held.part} ± {held.half_width * 100.0:g} %" for held in result.assumed)
+        parts = ", ".join(
+            f"{entries.tr(held.part)} ± {held.half_width * 100.0:g} %" for held in result.assumed
+        )
         yield Paragraph(say("pair_assumed", parts=parts), "quiet")
     if result.remedies:
         yield _remedies(entries, result)

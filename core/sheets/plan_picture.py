@@ -7,6 +7,7 @@ from core.line import LineResults, Plan, PlanEntry
 from core.line.findings import LEVELS, Findings
 from core.line.pairs import PairResult
 from core.model import Flow
+from core.model.choices import STATION_KINDS
 from core.sheets.drawing import Drawing
 from core.sheets.line_picture import (
     PictureData,
@@ -17,7 +18,7 @@ from core.sheets.line_picture import (
     line_picture,
 )
 from core.sheets.picture_data import FlowKind, Severity
-from core.sheets.words import Say
+from core.sheets.words import Say, words_of
 from core.units import System, show_computed
 
 _NO_SPEED = ("pump", "fan")
@@ -53,7 +54,7 @@ def picture_data(results: LineResults, plan: Plan, findings: Findings, say: Say)
         tuple(_station(entry, plan, marks, system, say) for entry in plan.entries.values()),
         tuple(_flows(results.line.flows, plan, system)),
         tuple(_pair(result, system) for result in plan.pairs),
-        PictureWords(),
+        words_of(PictureWords, say),
     )
 
 
@@ -97,6 +98,7 @@ def _station(
         level,
         count,
         plan.bottleneck_id == station.id,
+        kind_words=say.tr(STATION_KINDS[station.kind]),
     )
 
 

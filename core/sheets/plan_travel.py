@@ -40,9 +40,9 @@ def _row(entries: Entries, advice: TravelAdvice) -> tuple[Cell, ...]:
         Cell(advice.result.tag, tone="strong"),
         Cell(advice.result.station.name),
         Cell(" / ".join(f"{hz:.1f}" for hz in advice.planned_hz) + " Hz"),
-        Cell(_ends(advice.bottom_hz, advice.top_hz)),
+        Cell(entries.tr(_ends(advice.bottom_hz, advice.top_hz))),
         entries.computed(advice.step_hz, "frequency"),
-        Cell(_ends(advice.better_bottom_hz, advice.better_top_hz)),
+        Cell(entries.tr(_ends(advice.better_bottom_hz, advice.better_top_hz))),
         entries.computed(advice.better_step_hz, "frequency"),
     )
 

@@ -68,7 +68,7 @@ def reference_parts(entries: Entries, result: StationResult) -> Iterator[Part]:
 def _way(entries: Entries, result: StationResult) -> Iterator[KeyValue]:
     say, station = entries.say, result.station
     held = station.reference
-    source = RECORDS["speed_reference"].field("source").choices[held.source or ""]
+    source = entries.tr(RECORDS["speed_reference"].field("source").choices[held.source or ""])
     yield KeyValue(say("way_source"), Cell(_joined([source, held.device, *_short(entries, held)])))
     if held.source in _HERTZ:
         yield KeyValue(say("way_input"), Cell(say("way_hertz")))

@@ -97,7 +97,7 @@ def _in_short(entries: Entries, plan: Plan) -> Iterator[KeyValue]:
     if plan.recipe is not None:
         yield KeyValue(say("plan_fruit"), entries.text(plan.recipe.fruit))
     for figure in plan.rates.figures.values():
-        yield KeyValue(figure.label, entries.computed(figure.value, figure.kind))
+        yield KeyValue(entries.tr(figure.label), entries.computed(figure.value, figure.kind))
     if plan.bottleneck_id is not None:
         held = plan.entries[plan.bottleneck_id]
         use = f"{(held.limit_share or 0.0) * 100.0:.1f} %"
@@ -149,7 +149,7 @@ def _row(entries: Entries, plan: Plan, entry: PlanEntry) -> tuple[Cell, ...]:
     return (
         Cell(entry.tag, tone="strong"),
         Cell(entry.station.name),
-        Cell(WANTED_BASES[entry.basis], tone="quiet"),
+        Cell(entries.tr(WANTED_BASES[entry.basis]), tone="quiet"),
         entries.computed(entry.flow_1_s, "count_rate"),
         wanted("surface_speed_wanted_m_s"),
         wanted("shaft_speed_wanted_rad_s"),
@@ -212,10 +212,10 @@ def _process(entries: Entries, shown: Sequence[PlanEntry]) -> Grid | None:
                 (
                     Cell(entry.tag, tone="strong"),
                     Cell(entry.station.name),
-                    Cell(figure.label),
+                    Cell(entries.tr(figure.label)),
                     entries.computed(planned.value if planned else None, figure.kind),
                     entries.computed(now.value if now else None, figure.kind),
-                    Cell(figure.note, tone="quiet"),
+                    Cell(entries.tr(figure.note), tone="quiet"),
                 )
             )
     return Grid(columns, tuple(rows), heading_columns=2) if rows else None

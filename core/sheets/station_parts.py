@@ -5,7 +5,7 @@ from typing import Any
 
 from core.line import Figure, StationResult
 from core.line.findings import Finding
-from core.model import RECORDS, DriveType, Motor, Station
+from core.model import DriveType, Motor, Station
 from core.model.keypad import Standing
 from core.sheets.document import (
     Cell,
@@ -192,7 +192,7 @@ def _computed(
         yield KeyValues(tuple(_figure(entries, entry) for entry in figures.values()))
     yield Heading(say("still_needed"))
     for lack in result.lacks:
-        yield Paragraph(f"□ {lack.text}")
+        yield Paragraph(f"□ {entries.tr(lack.text)}")
     if not result.lacks:
         yield Paragraph(say("nothing_needed"), "quiet")
 
@@ -207,12 +207,9 @@ def _findings(entries: Entries, open_findings: Sequence[Finding]) -> Iterator[Pa
 
 def _figure(entries: Entries, figure: Figure) -> KeyValue:
     if figure.value is None:
-        why = figure.problem or entries.say("lacks", what=", ".join(figure.lacks))
-        return KeyValue(figure.label, Cell("–", tone="quiet"), why)
-    remark = entries.say("assumes", what=figure.assumed) if figure.assumed else figure.note
-    return KeyValue(figure.label, entries.computed(figure.value, figure.kind), remark)
-
-
-def label_of(table: str, field: str) -> str:
-    """The label that a field has everywhere."""
-    return RECORDS[table].field(field).label
+        lacks = ", ".join(map(entries.tr, figure.lacks))
+        why = entries.tr(figure.problem) or entries.say("lacks", what=lacks)
+        return KeyValue(entries.tr(figure.label), Cell("–", tone="quiet"), why)
+    assumed, note = entries.tr(figure.assumed), entries.tr(figure.note)
+    remark = entries.say("assumes", what=assumed) if assumed else note
+    return KeyValue(entries.tr(figure.label), entries.computed(figure.value, figure.kind), remark)

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 
 from core.line.findings import Finding, Findings
 from core.line.service import EnclosureHeat, SupplyLoad
-from core.model import RECORDS
 from core.sheets.document import Cell, Column, Grid, Heading, KeyValue, KeyValues, Paragraph, Part
 from core.sheets.entries import Entries
 from core.sheets.finding_rows import about, accepted_text, told
@@ -91,19 +90,19 @@ def enclosure_parts(
     heats : sequence of EnclosureHeat
         The heat in each enclosure.
     """
-    say, spec = entries.say, RECORDS["enclosure"]
+    say = entries.say
     yield Heading(say("enclosures"), bookmark=True)
     if not heats:
         yield Paragraph(say("no_enclosures"), "quiet")
         return
     columns = (
-        Column(spec.label, 1.2),
+        Column(entries.label("enclosure"), 1.2),
         Column(say("heat_inside"), 0.8, "right", units=True),
         Column(say("heat_allowed"), 0.8, "right", units=True),
         Column(say("reaches"), 0.8, "right", units=True),
-        Column(spec.field("inside_max_k").label, 0.8, "right", units=True),
-        Column(spec.field("ambient_max_k").label, 0.8, "right", units=True),
-        Column(spec.field("fan_flow_m3_s").label, 0.8, "right", units=True),
+        Column(entries.label("enclosure", "inside_max_k"), 0.8, "right", units=True),
+        Column(entries.label("enclosure", "ambient_max_k"), 0.8, "right", units=True),
+        Column(entries.label("enclosure", "fan_flow_m3_s"), 0.8, "right", units=True),
         Column(say("verdict"), 1.4),
         Column(say("remarks"), 3.0),
     )
@@ -147,7 +146,7 @@ def _heat_verdict(entries: Entries, findings: Findings, heat: EnclosureHeat) -> 
 def _heat_remarks(entries: Entries, heat: EnclosureHeat) -> Iterator[str]:
     say = entries.say
     if heat.lacks:
-        yield say("lacks", what=", ".join(heat.lacks))
+        yield say("lacks", what=", ".join(map(entries.tr, heat.lacks)))
     elif heat.allowed_w is None:
         yield say("no_heat_balance")
     if heat.estimated:
@@ -163,7 +162,7 @@ def _finding_parts(
 ) -> Iterator[Part]:
     for entry in found:
         yield Paragraph(told(entries, entry), "strong")
-        yield Paragraph(f"{entry.follows(entries.system)} {entry.mend(entries.system)}")
+        yield Paragraph(f"{entries.follows(entry)} {entries.mend(entry)}")
         held = findings.accepted.get(entry.mark)
         if held is not None:
             yield Paragraph(accepted_text(entries, held))

@@ -66,17 +66,19 @@ def wiring_schedule(
 
 
 def _front(entries: Entries) -> tuple[Part, ...]:
-    rules = entries.line.wiring_rules
+    rules, tr = entries.line.wiring_rules, entries.tr
     rows = [row for row in load_table("wire_colours") if row["rules"] == rules]
     by_status: dict[str, list[str]] = defaultdict(list)
     for row in rows:
         by_status[row["status"]].append(row["source"])
     sources = "; ".join(
-        f"{status}: {', '.join(dict.fromkeys(found))}" for status, found in by_status.items()
+        f"{tr(status)}: {', '.join(map(tr, dict.fromkeys(found)))}"
+        for status, found in by_status.items()
     )
+    told = entries.say("colours_by", rules=tr(WIRING_RULES[rules]), sources=sources)
     return (
         Paragraph(entries.say("wiring_key")),
-        Paragraph(entries.say("colours_by", rules=WIRING_RULES[rules], sources=sources), "quiet"),
+        Paragraph(told, "quiet"),
         *caution_parts(entries.say),
     )
 
@@ -119,7 +121,7 @@ def _station_rows(entries: Entries, station: Station) -> Iterator[tuple[Cell, ..
 
 
 def _missing_run(entries: Entries, station: Station, run: str) -> tuple[Cell, ...]:
-    told = Cell(entries.say("run_missing", run=RUNS[run]), tone="quiet")
+    told = Cell(entries.say("run_missing", run=entries.tr(RUNS[run])), tone="quiet")
     empty = Cell("–", tone="quiet")
     return (*_lead(entries, station, run), empty, told, *[empty] * 9)
 
@@ -128,8 +130,8 @@ def _lead(entries: Entries, station: Station, run: str) -> tuple[Cell, ...]:
     bus = entries.line.bus(station.drive.bus_id)
     if run == "bus" and bus is not None:
         protocol = entries.field(RECORDS["bus"].field("protocol"), bus.protocol)
-        return entries.text(bus.name), protocol, Cell(RUNS[run])
-    return Cell(station.tag, tone="strong"), Cell(station.name), Cell(RUNS[run])
+        return entries.text(bus.name), protocol, Cell(entries.tr(RUNS[run]))
+    return Cell(station.tag, tone="strong"), Cell(station.name), Cell(entries.tr(RUNS[run]))
 
 
 def _row(entries: Entries, station: Station, wire: Conductor) -> tuple[Cell, ...]:
@@ -137,32 +139,51 @@ def _row(entries: Entries, station: Station, wire: Conductor) -> tuple[Cell, ...
     return (
         *_lead(entries, station, wire.run),
         Cell(wire.number, tone="strong"),
-        entries.text(wire.purpose),
-        entries.text(wire.start.device),
+        entries.text(entries.tr(wire.purpose)),
+        entries.text(_device(entries, station, wire.start.device)),
         entries.text(wire.start.terminal),
-        entries.text(wire.end.device),
+        entries.text(_device(entries, station, wire.end.device)),
         entries.text(wire.end.terminal),
-        entries.text(wire.colour),
+        entries.text(entries.tr(wire.colour)),
         entries.quantity(wire.size_m2, "conductor"),
         entries.text(cable.cable_type if cable else ""),
         entries.quantity(cable.length_m if cable else None, "length"),
-        _screen(entries, wire),
+        _screen(entries, station, wire),
     )
 
 
-def _screen(entries: Entries, wire: Conductor) -> Cell:
+def _device(entries: Entries, station: Station, device: str) -> str:
+    """A device that the program names, in the language of the sheet; one typed in as it is.
+
+    A drive or a motor that somebody typed as the program calls it is the same one, and stays so.
+    """
+    line = entries.line
+    typed = {
+        station.reference.device,
+        station.drive.protection,
+        *(entry.from_device for entry in station.digital_inputs),
+        *(entry.to_device for entry in station.outputs),
+        *(supply.name for supply in line.supplies),
+        *(bus.controller for bus in line.buses),
+    }
+    own = device.startswith(f"{station.tag} ")
+    return device if device in typed and not own else entries.tr(device)
+
+
+def _screen(entries: Entries, station: Station, wire: Conductor) -> Cell:
     if wire.cable is None:
         return entries.missing
     drive = f"{wire.station} drive"
     far = wire.start.device if wire.end.device == drive else wire.end.device
     ends = {"drive": drive, "far": far or entries.say("not_entered")}
     if wire.cable.screen in ends:
-        return Cell(entries.say("screen_at", device=ends[wire.cable.screen]))
+        device = _device(entries, station, ends[wire.cable.screen])
+        return Cell(entries.say("screen_at", device=device))
     return Cell(entries.say(f"screen_{wire.cable.screen}"), tone=_SCREEN_TONES[wire.cable.screen])
 
 
 def _cables(entries: Entries, stations: Sequence[Station]) -> tuple[Part, ...]:
-    say, spec = entries.say, RECORDS["cable"]
+    say = entries.say
     kinds: dict[tuple[str, float, float, bool], list[Cable]] = defaultdict(list)
     for cable in (cable for station in stations for cable in station.cables):
         screened = cable.screen != "none"
@@ -171,10 +192,10 @@ def _cables(entries: Entries, stations: Sequence[Station]) -> tuple[Part, ...]:
     if not kinds:
         return (Heading(say("cables")), Paragraph(say("no_cables"), "quiet"))
     columns = (
-        Column(spec.label, 3.0),
-        Column(spec.field("conductor_m2").label, 1.0, "right", units=True),
-        Column(spec.field("earth_m2").label, 1.0, "right", units=True),
-        Column(spec.field("screen").label, 1.0),
+        Column(entries.label("cable"), 3.0),
+        Column(entries.label("cable", "conductor_m2"), 1.0, "right", units=True),
+        Column(entries.label("cable", "earth_m2"), 1.0, "right", units=True),
+        Column(entries.label("cable", "screen"), 1.0),
         Column(say("runs_count"), 0.7, "right"),
         Column(say("length_total"), 1.0, "right", units=True),
         Column(say("runs_without_length"), 1.0, "right"),
@@ -206,7 +227,8 @@ def _buses(
     for chain in chains:
         if chain.name not in used:
             continue
-        devices = [device or say("not_entered") for device in chain.devices]
+        named = (_device(entries, stations[0], device) for device in chain.devices)
+        devices = [device or say("not_entered") for device in named]
         yield Heading(chain.name or say("no_name"), bookmark=True)
         yield KeyValues(
             (

@@ -1,16 +1,16 @@
-"""The fixed words of the sheets, by key, in each language.
+"""The fixed words of the sheets, by key, in English; `core.sheets.catalogue` has other languages.
 
 Labels of fields and words of choices are not here: they come with the records of `core.model`.
-A language that lacks a key shows the English words.
 """
 
-from collections.abc import Callable, Mapping
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TypeVar
 
 from core.line.findings.base import LEVEL_MEANINGS, LEVEL_WORDS
-from core.sheets import plan_words, record_words
-
-Say = Callable[..., str]
-"""Gives the words of a key, with its named blanks filled in."""
+from core.sheets import plan_words, record_words, service_words
+from core.sheets.catalogue import Translate, translator
 
 _ENGLISH: Mapping[str, str] = {
     # Every sheet
@@ -309,8 +309,36 @@ _ENGLISH: Mapping[str, str] = {
 }
 
 CATALOGUES: Mapping[str, Mapping[str, str]] = {
-    "en": {**_ENGLISH, **plan_words.ENGLISH, **record_words.ENGLISH}
+    "en": {
+        **_ENGLISH,
+        **plan_words.ENGLISH,
+        **record_words.ENGLISH,
+        **service_words.ENGLISH,
+    }
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Say:
+    """Gives the words of a key in one language, with its named blanks filled in.
+
+    ``tr`` gives any other text of the program in the same language.
+    """
+
+    tr: Translate
+
+    def __call__(self, key: str, **blanks: object) -> str:
+        """The words of a key; KeyError where there is no such key."""
+        return self.tr(CATALOGUES["en"][key], f"word:{key}").format(**blanks)
+
+
+_Words = TypeVar("_Words")
+
+
+def words_of(kind: type[_Words], say: Say) -> _Words:
+    """The fixed words of a drawing, a dataclass whose defaults are English, in one language."""
+    fields = dataclasses.fields(kind)  # type: ignore[arg-type]
+    return kind(**{field.name: say.tr(field.default, "drawing") for field in fields})
 
 
 def words_in(language: str) -> Say:
@@ -321,19 +349,9 @@ def words_in(language: str) -> Say:
     language : str
         A language of sheets, as the line file stores it.
 
-    Returns
-    -------
-    callable
-        ``say(key, **blanks)``; KeyError where there is no such key.
-
     Examples
     --------
     >>> words_in("en")("page_of", page=2, pages=9)
     'Page 2 of 9'
     """
-    catalogue = {**CATALOGUES["en"], **CATALOGUES.get(language, {})}
-
-    def say(key: str, **blanks: object) -> str:
-        return catalogue[key].format(**blanks)
-
-    return say
+    return Say(translator(language))

@@ -1,6 +1,6 @@
 """How a computed figure came about, as the cells of a row: formula, inputs, source, assumptions."""
 
-from core.line import Figure
+from core.line import Figure, Given
 from core.sheets.document import Cell, Column
 from core.sheets.entries import Entries
 
@@ -30,31 +30,36 @@ def working_cells(entries: Entries, figure: Figure, key: str = "") -> tuple[Cell
     key : str
         What it is kept under there; of a second motor it ends with the motor's number.
     """
-    number = key.removeprefix(figure.key).strip("_")
+    number, label = key.removeprefix(figure.key).strip("_"), entries.tr(figure.label)
     return (
-        Cell(
-            entries.say("of_motor", figure=figure.label, number=number) if number else figure.label
-        ),
+        Cell(entries.say("of_motor", figure=label, number=number) if number else label),
         entries.computed(figure.value, figure.kind),
-        Cell(figure.formula),
+        Cell(entries.tr(figure.formula)),
         Cell(inputs_text(entries, figure)),
-        Cell(figure.source),
+        Cell(entries.tr(figure.source)),
         Cell(remarks_text(entries, figure), tone="quiet"),
     )
 
 
 def inputs_text(entries: Entries, figure: Figure) -> str:
     """What a figure was computed from, each input with its unit."""
-    return "; ".join(f"{given.label} {given.shown(entries.system)}" for given in figure.given)
+    return "; ".join(
+        f"{entries.tr(given.label)} {_shown(entries, given)}" for given in figure.given
+    )
+
+
+def _shown(entries: Entries, given: Given) -> str:
+    shown = given.shown(entries.system)
+    return entries.tr(shown) if isinstance(given.value, str) else shown
 
 
 def remarks_text(entries: Entries, figure: Figure) -> str:
     """What is lacking, why the inputs give no figure, what is assumed, what is left out."""
-    say = entries.say
+    say, tr = entries.say, entries.tr
     remarks = (
-        say("lacks", what=", ".join(figure.lacks)) if figure.lacks else "",
-        figure.problem,
-        say("assumes", what=figure.assumed) if figure.assumed else "",
-        figure.note,
+        say("lacks", what=", ".join(map(tr, figure.lacks))) if figure.lacks else "",
+        tr(figure.problem),
+        say("assumes", what=tr(figure.assumed)) if figure.assumed else "",
+        tr(figure.note),
     )
     return "\n".join(remark for remark in remarks if remark)

@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Mapping
 
 from core.line import Figure, LineResults
 from core.line.service import enclosure_heats, supply_loads
-from core.model import RECORDS, Line
+from core.model import Line
 from core.sheets.cautions import caution_parts
 from core.sheets.document import Cell, Column, Document, Grid, Heading, Paragraph, Part, Section
 from core.sheets.entries import Entries
@@ -81,8 +81,8 @@ def _shared_parts(
         if everything or heat.enclosure.id in inside
     )
     grids = (
-        (entries.say("supplies"), _figures_of(entries, RECORDS["supply"].label, supplies)),
-        (entries.say("enclosures"), _figures_of(entries, RECORDS["enclosure"].label, enclosures)),
+        (entries.say("supplies"), _figures_of(entries, entries.label("supply"), supplies)),
+        (entries.say("enclosures"), _figures_of(entries, entries.label("enclosure"), enclosures)),
     )
     return tuple(
         part for title, grid in grids if grid.rows for part in (Heading(title, bookmark=True), grid)

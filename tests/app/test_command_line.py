@@ -111,18 +111,30 @@ def test_sheets_of_a_sample_are_written_and_listed(name, capsys, tmp_path):
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == [
         "branch_schedule.pdf",
         "branch_schedule.xlsx",
+        "check_results.pdf",
+        "check_results.xlsx",
+        "field_sheets.pdf",
+        "field_sheets.xlsx",
         "findings.pdf",
         "findings.xlsx",
+        "handover_book.pdf",
+        "handover_book.xlsx",
+        "knob_cards.pdf",
+        "knob_cards.xlsx",
         "parameter_record.pdf",
         "parameter_record.xlsx",
+        "spares.pdf",
+        "spares.xlsx",
         "speed_plan.pdf",
         "speed_plan.xlsx",
+        "swap_sheet.pdf",
+        "swap_sheet.xlsx",
         "wiring_schedule.pdf",
         "wiring_schedule.xlsx",
         "workings.pdf",
         "workings.xlsx",
     ]
-    assert len(listed) == 12
+    assert len(listed) == 24
 
 
 def test_template_filled_from_a_line_comes_back_as_the_same_stations(made, capsys):
@@ -157,7 +169,7 @@ def test_demo_without_a_screen_says_so_and_writes_the_sheets(monkeypatch, capsys
     captured = capsys.readouterr()
     assert captured.err.count("\n") == 1
     assert "handover" in captured.err
-    assert len(list((tmp_path / "handover").iterdir())) == len(captured.out.split()) == 12
+    assert len(list((tmp_path / "handover").iterdir())) == len(captured.out.split()) == 24
 
 
 def test_every_verb_and_key_is_documented():

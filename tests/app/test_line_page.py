@@ -28,10 +28,16 @@ def page(session, qtbot):
     return made
 
 
-def test_every_field_of_the_line_but_its_language_can_be_reached(page, session):
-    shown = set(page.form.shown_fields())
-    declared = {spec.name for spec in RECORDS["line"].fields}
-    assert shown == declared - {"language"}
+def test_every_field_of_the_line_can_be_reached(page, session):
+    assert set(page.form.shown_fields()) == {spec.name for spec in RECORDS["line"].fields}
+
+
+def test_the_language_of_the_sheets_is_switched_for_the_line(page, session):
+    assert RECORDS["line"].field("language").label == "Language of sheets"
+    choice = page.form.editor("language").input
+    choice.setCurrentIndex(choice.findText("Spanish"))
+    choice.activated.emit(choice.currentIndex())
+    assert session.line.language == "es"
 
 
 def test_a_quantity_of_the_line_is_typed_in_any_unit(page, session, qtbot):

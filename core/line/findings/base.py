@@ -6,7 +6,7 @@ a finding tells itself in the units of the line and compares by its figures, not
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -24,6 +24,28 @@ LEVEL_MEANINGS: Mapping[Level, str] = {
 }
 
 Value = float | int | str
+
+TYPED = frozenset(
+    (
+        "bus",
+        "code",
+        "codes",
+        "drive_type",
+        "enclosure",
+        "first",
+        "input_name",
+        "meaning",
+        "protection",
+        "second",
+        "serial",
+        "shown",
+        "stations",
+        "supply",
+        "terminal",
+        "when",
+    )
+)
+"""Names of figures that hold what somebody typed, which is the same in every language."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,25 +104,36 @@ class Finding:
 
     def says(self, system: System) -> str:
         """What is wrong, with its figures in these units."""
-        return self._told(self.rule.says, system)
+        return self.told(self.rule.says, system)
 
     def follows(self, system: System) -> str:
         """What follows from it."""
-        return self._told(self.rule.follows, system)
+        return self.told(self.rule.follows, system)
 
     def mend(self, system: System) -> str:
         """What would mend it."""
-        return self._told(self.rule.mend, system)
+        return self.told(self.rule.mend, system)
 
-    def _told(self, words: str, system: System) -> str:
-        shown = {name: _shown(name, value, system) for name, value in self.values.items()}
+    def told(self, words: str, system: System, tr: Callable[[str], str] = str) -> str:
+        """A sentence of its rule, filled with its figures.
+
+        Parameters
+        ----------
+        words : str
+            The sentence, as its rule has it or as it is in another language.
+        system : "metric" or "us"
+            Units of the figures.
+        tr : callable
+            Gives the words among the figures in the language of the sentence.
+        """
+        shown = {name: _shown(name, value, system, tr) for name, value in self.values.items()}
         shown.setdefault("when", "")
         return words.format_map(shown)
 
 
-def _shown(name: str, value: Value, system: System) -> str:
+def _shown(name: str, value: Value, system: System, tr: Callable[[str], str]) -> str:
     if isinstance(value, str):
-        return value
+        return value if name in TYPED else tr(value)
     if name.endswith("_share"):
         return str(show_computed(value, "ratio", system))
     return str(show_computed(value, kind_of(name), system))

@@ -12,6 +12,12 @@ def test_the_sheets_of_a_line():
         "branch_schedule": "Branch schedule",
         "findings": "Findings",
         "workings": "Workings",
+        "check_results": "Check results",
+        "field_sheets": "Field sheets",
+        "swap_sheet": "Drive swap sheet",
+        "spares": "Spares",
+        "knob_cards": "Knob cards",
+        "handover_book": "Handover book",
     }
 
 

@@ -1,11 +1,11 @@
 import doctest
-import string
 
 import pytest
 
 from core.line.findings.base import LEVEL_MEANINGS, LEVEL_WORDS, LEVELS
 from core.sheets import words
-from core.sheets.words import CATALOGUES, words_in
+from core.sheets.picture_data import PictureWords
+from core.sheets.words import words_in, words_of
 
 
 def test_blanks_are_filled_and_never_read_twice():
@@ -17,15 +17,23 @@ def test_an_unknown_key_is_a_fault_of_the_program():
         words_in("en")("no such key")
 
 
-def test_a_language_without_a_key_shows_the_english_words():
-    assert words_in("es")("page_of", page=1, pages=2)
+def test_another_language_has_its_words():
+    assert words_in("es")("page_of", page=1, pages=2) == "Página 1 de 2"
+    assert words_in("es").tr("Rated power") == "Potencia nominal"
 
 
-def test_other_languages_have_the_same_blanks():
-    english = CATALOGUES["en"]
-    for catalogue in CATALOGUES.values():
-        for key, text in catalogue.items():
-            assert _blanks(text) == _blanks(english[key])
+def test_a_language_that_is_not_known_shows_the_english_words():
+    assert words_in("xx")("page_of", page=1, pages=2) == "Page 1 of 2"
+
+
+def test_one_english_word_may_have_two_meanings():
+    say = words_in("es")
+    assert (say("from"), say("inputs")) == ("Desde", "A partir de")
+
+
+def test_a_drawing_gets_its_words_from_one_place():
+    assert words_of(PictureWords, words_in("en")) == PictureWords()
+    assert words_of(PictureWords, words_in("es")).bottleneck == "cuello de botella"
 
 
 def test_levels_are_called_as_the_rules_call_them():
@@ -38,7 +46,3 @@ def test_levels_are_called_as_the_rules_call_them():
 
 def test_examples_in_the_docstrings_run():
     assert doctest.testmod(words).failed == 0
-
-
-def _blanks(text: str) -> set[str]:
-    return {name for _, name, _, _ in string.Formatter().parse(text) if name}

@@ -1,0 +1,267 @@
+"""Sheets for whoever comes later: swapping a drive, spares, knobs and their places."""
+
+import datetime
+from collections import defaultdict
+from collections.abc import Collection, Iterator, Sequence
+
+from core.line import LineResults, PlanEntry
+from core.model import Line, Station
+from core.sheets.cautions import caution_parts
+from core.sheets.document import (
+    Cell,
+    Column,
+    Document,
+    Grid,
+    Heading,
+    KeyValue,
+    KeyValues,
+    Paragraph,
+    Part,
+    Section,
+)
+from core.sheets.entries import Entries
+from core.sheets.front import chosen, front_section, sheet_of
+from core.sheets.setting_rows import setting_rows
+
+_BOX = "□"
+_STEPS = ("isolate", "wait", "photograph", "wire", "set", "turn", "points", "record")
+_PLATE = ("power_w", "frequency_hz", "speed_rad_s", "poles", "connected_for")
+
+
+def swap_sheet(
+    line: Line,
+    results: LineResults,
+    station_ids: Collection[int] | None = None,
+    today: datetime.date | None = None,
+) -> Document:
+    """What to set on a new drive, station by station: only what differs from factory.
+
+    Parameters
+    ----------
+    line : Line
+        From a file, or rebuilt from a record.
+    results : LineResults
+        Its results.
+    station_ids : collection of int, optional
+        The stations wanted; all without it.
+    today : date, optional
+        Printed on the first page.
+    """
+    entries = Entries.of(line)
+    say = entries.say
+    steps = tuple(Paragraph(f"{_BOX} {say(f'swap_{step}')}") for step in _STEPS)
+    front = (Heading(say("swap_order")), *steps, *caution_parts(say))
+    sections = [front_section(entries, today, front)]
+    for station in chosen(line, station_ids):
+        title = f"{station.tag} {station.name}".strip()
+        sections.append(Section(title, tuple(swap_parts(entries, results, station))))
+    return sheet_of(entries, "swap_sheet", "swap_subtitle", sections)
+
+
+def swap_parts(entries: Entries, results: LineResults, station: Station) -> Iterator[Part]:
+    """One drive: what it is, what to copy from the motor's plate, what to set."""
+    say, result = entries.say, results.station(station.id)
+    drive_type = result.drive_type
+    rows = [
+        KeyValue(say("drive"), entries.text(drive_type.name if drive_type else "")),
+        KeyValue(say("serial"), entries.text(station.drive.serial)),
+        KeyValue(
+            say("bus_address"),
+            Cell(str(station.drive.bus_address)) if station.drive.bus_address else entries.missing,
+        ),
+        KeyValue(say("reference_input"), entries.text(station.reference.input_name)),
+    ]
+    if drive_type is not None:
+        held = drive_type.reference_input(station.reference.input_name)
+        rows.append(
+            KeyValue(say("switch_position"), entries.text(held.switch_position if held else ""))
+        )
+        wait = entries.quantity(drive_type.discharge_wait_s, "time")
+        rows.append(KeyValue(say("wait_first"), wait))
+    yield KeyValues(tuple(rows), columns=2)
+    for motor in station.motors:
+        yield Heading(say("nameplate"), 3)
+        yield entries.record(motor, keep=_PLATE)
+    settings = [
+        row
+        for row in setting_rows(station, drive_type)
+        if row.standing in ("differs", "unlisted", "factory_unknown")
+    ]
+    yield Heading(say("swap_settings"), 3)
+    if not settings:
+        yield Paragraph(say("swap_nothing"), "quiet")
+        return
+    columns = (
+        Column(say("code"), 1.0),
+        Column(say("meaning"), 2.6),
+        Column(say("value"), 0.9),
+        Column(say("unit_or_choice"), 1.4),
+        Column(say("factory"), 0.8),
+        Column(say("set_done"), 0.5),
+    )
+    yield Grid(
+        columns,
+        tuple(
+            (
+                Cell(row.code, tone="strong"),
+                Cell(row.meaning),
+                Cell(row.shown, tone="strong"),
+                Cell(row.stands_for, tone="quiet"),
+                Cell(row.factory, tone="quiet"),
+                Cell(_BOX),
+            )
+            for row in settings
+        ),
+    )
+
+
+def spares(
+    line: Line,
+    results: LineResults,
+    station_ids: Collection[int] | None = None,
+    today: datetime.date | None = None,
+) -> Document:
+    """Spares gathered from the stations: one of each kind, and where each is used.
+
+    Parameters
+    ----------
+    line : Line
+        From a file, or rebuilt from a record.
+    results : LineResults
+        Its results.
+    station_ids : collection of int, optional
+        The stations wanted; all without it.
+    today : date, optional
+        Printed on the first page.
+    """
+    entries = Entries.of(line)
+    parts = tuple(spare_parts(entries, results, chosen(line, station_ids)))
+    front = (Paragraph(entries.say("spares_key")), *parts)
+    return sheet_of(entries, "spares", "spares_subtitle", [front_section(entries, today, front)])
+
+
+def spare_parts(
+    entries: Entries, results: LineResults, stations: Sequence[Station]
+) -> Iterator[Part]:
+    """The list of spares itself."""
+    say = entries.say
+    used: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
+    for station in stations:
+        for kind, what in _parts_of(entries, results, station):
+            used[kind, what].append(station.tag)
+    if not used:
+        yield Paragraph(say("no_stations"), "quiet")
+        return
+    columns = (
+        Column(say("spare_kind"), 1.0),
+        Column(say("spare_what"), 3.0),
+        Column(say("spare_used"), 0.5, "right"),
+        Column(say("spare_keep"), 0.5, "right"),
+        Column(say("stations"), 2.6),
+    )
+    rows = tuple(
+        (
+            Cell(say(f"spare_{kind}")),
+            Cell(what, tone="strong"),
+            Cell(str(len(tags)), float(len(tags))),
+            # One of a kind, and one more for every ten: common practice.
+            Cell(str(1 + len(tags) // 10), float(1 + len(tags) // 10)),
+            Cell(", ".join(tags)),
+        )
+        for (kind, what), tags in sorted(used.items())
+    )
+    yield Grid(columns, rows)
+
+
+def _parts_of(
+    entries: Entries, results: LineResults, station: Station
+) -> Iterator[tuple[str, str]]:
+    drive_type = results.station(station.id).drive_type
+    if drive_type is not None:
+        yield "drive", drive_type.name
+    for motor in station.motors:
+        told = [
+            entries.quantity(value, kind).with_unit
+            for value, kind in (
+                (motor.power_w, "power"),
+                (motor.voltage_v, "voltage"),
+                (motor.frequency_hz, "frequency"),
+                (motor.speed_rad_s, "rotation"),
+            )
+            if value is not None
+        ]
+        if told:
+            yield "motor", ", ".join(told)
+    gearbox = station.drivetrain
+    if gearbox.gear_ratio and gearbox.gear_ratio != 1.0:
+        yield "gearbox", f"{gearbox.gearbox} {gearbox.gear_ratio:g} : 1".strip()
+    held = station.reference
+    if held.source == "potentiometer" and held.pot_ohm:
+        yield "pot", entries.quantity(held.pot_ohm, "resistance").with_unit
+    if station.drive.protection_a:
+        rating = entries.quantity(station.drive.protection_a, "current").with_unit
+        yield "protection", rating
+
+
+def knob_cards(
+    line: Line,
+    results: LineResults,
+    station_ids: Collection[int] | None = None,
+    today: datetime.date | None = None,
+) -> Document:
+    """A card for each knob, to fix beside it: its normal place, its limits, what they mean.
+
+    Parameters
+    ----------
+    line : Line
+        From a file, or rebuilt from a record.
+    results : LineResults
+        Its results, with the plan of every recipe.
+    station_ids : collection of int, optional
+        The stations wanted; all without it.
+    today : date, optional
+        Printed on the first page.
+    """
+    entries = Entries.of(line)
+    parts: list[Part] = [Paragraph(entries.say("knob_key"), "quiet")]
+    for station in chosen(line, station_ids):
+        parts += knob_parts(entries, results, station)
+    front = front_section(entries, today, tuple(parts))
+    return sheet_of(entries, "knob_cards", "knob_subtitle", [front])
+
+
+def knob_parts(entries: Entries, results: LineResults, station: Station) -> Iterator[Part]:
+    """One card: for every recipe where the knob stands, and what the station then does."""
+    result, say = results.station(station.id), entries.say
+    if result.chain is None:
+        return
+    yield Heading(f"{station.tag} {station.name}".strip(), 2)
+    columns = (
+        Column(say("recipe"), 1.6),
+        Column(say("plan_travel"), 0.8, "right", units=True),
+        Column(say("plan_signal"), 0.8, "right", units=True),
+        Column(say("plan_hertz"), 0.9, "right", units=True),
+        Column(say("plan_planned"), 1.0, "right", units=True),
+    )
+    rows = []
+    for plan in results.plans:
+        entry = plan.entries[station.id]
+        name = plan.recipe.name if plan.recipe else say("no_recipe")
+        rows.append((Cell(name, tone="strong"), *_place(entries, entry)))
+    yield Grid(columns, tuple(rows))
+    limits = result.limits
+    if limits is not None:
+        yield Paragraph(
+            say("knob_limits", low=f"{limits.minimum_hz:g}", high=f"{limits.maximum_hz:g}")
+        )
+
+
+def _place(entries: Entries, entry: PlanEntry) -> Iterator[Cell]:
+    for key in (
+        "reference_wanted_share",
+        "signal_wanted_a" if "signal_wanted_a" in entry.wanted else "signal_wanted_v",
+        "frequency_wanted_hz",
+        "surface_speed_wanted_m_s",
+    ):
+        figure = entry.wanted.get(key)
+        yield entries.computed(figure.value if figure else None, figure.kind if figure else "")

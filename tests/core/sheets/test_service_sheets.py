@@ -1,0 +1,125 @@
+"""Swap sheet, spares, knob cards, check results, field sheets, and the book of them all."""
+
+import dataclasses
+from importlib.resources import files
+
+import pytest
+
+from core.line import compute_line
+from core.line.checks import checks_of
+from core.model import Check
+from core.model.choices import STAGES
+from core.sheets import SHEETS
+from core.sheets.document import Grid
+from core.sheets.setting_rows import setting_rows
+from core.store import LineFile
+
+NAMES = ("quillback_hollow", "lindenmoor")
+
+
+def sample(name):
+    return LineFile.read(files("sample_projects").joinpath(f"{name}.linebook"))
+
+
+@pytest.fixture(scope="module", params=NAMES)
+def line(request):
+    return sample(request.param)
+
+
+def made(key, line, **how):
+    return SHEETS[key].build(line, compute_line(line), **how)
+
+
+def grids(section):
+    return [part for part in section.parts if isinstance(part, Grid)]
+
+
+def test_swap_sheet_lists_just_what_differs_from_factory_in_keypad_order(line):
+    document = made("swap_sheet", line)
+    for station, section in zip(line.stations, document.sections[1:], strict=True):
+        drive_type = line.drive_type(station.drive.drive_type_id)
+        listed = [entry.code for entry in drive_type.listed_settings]
+        codes = [row[0].text for row in grids(section)[-1].rows]
+        wanted = [
+            row.code
+            for row in setting_rows(station, drive_type)
+            if row.standing not in ("same", "not_entered")
+        ]
+        assert codes == wanted
+        assert codes == sorted(codes, key=listed.index)
+    text = " ".join(getattr(part, "text", "") for part in document.sections[0].parts)
+    assert "Isolate and lock out" in text
+
+
+def test_spares_count_what_is_in_use(line):
+    [section] = made("spares", line).sections
+    rows = {(row[0].text, row[1].text): row for row in grids(section)[0].rows}
+    for drive_type in line.drive_types:
+        tags = [s.tag for s in line.stations if s.drive.drive_type_id == drive_type.id]
+        if tags:
+            row = rows["Drive", drive_type.name]
+            assert (row[2].number, row[4].text) == (len(tags), ", ".join(tags))
+            # One, and one more for every ten.
+            assert row[3].number == 1 + len(tags) // 10
+
+
+def test_knob_cards_tell_the_place_in_every_recipe():
+    # demo_b.csv: B10 41.6 Hz with plums and 14.6 Hz with persimmons, 0 to 60 Hz at 0 to 10 V.
+    line = sample("lindenmoor")
+    station = line.station_tagged("B10")
+    [section] = made("knob_cards", line, station_ids=[station.id]).sections
+    rows = grids(section)[0].rows
+    assert [row[0].text for row in rows] == ["Plums", "Persimmons"]
+    assert [row[3].number for row in rows] == [
+        pytest.approx(41.6, abs=0.05), pytest.approx(14.6, abs=0.05),
+    ]  # fmt: skip
+    assert rows[1][1].number == pytest.approx(100 * 14.6 / 60, abs=0.1)
+
+
+def test_check_results_go_by_stage_and_say_what_is_out(line):
+    station = line.stations[1]
+    results = (
+        Check(1, "supply-voltage", station.id, "reading", 500.0, "500", person="R. Vale"),
+        Check(2, "guards-on", station.id, "yes", done_at="2026-11-25 14:30"),
+    )
+    document = made("check_results", dataclasses.replace(line, checks=results))
+    assert [section.title for section in document.sections[1:]] == list(STAGES.values())
+    rows = [row for section in document.sections[1:] for row in grids(section)[0].rows]
+    [volts] = [r for r in rows if r[0].text == station.tag and r[1].text.startswith("Voltage at")]
+    assert volts[3].text == "500 V, OUT OF LIMITS"
+    assert volts[5].text == "R. Vale"
+    total = len(checks_of(compute_line(line)))
+    assert len(rows) == total
+
+
+def test_field_sheets_leave_room_for_every_check_and_every_setting(line):
+    document = made("field_sheets", line)
+    items = checks_of(compute_line(line))
+    by_title = {section.title: section for section in document.sections}
+    for station in line.stations:
+        section = by_title[f"{station.tag} {station.name}"]
+        checks, settings = grids(section)
+        own = [item for item in items if item.station_id == station.id]
+        assert [row[1].text for row in checks.rows] == [item.rule.label for item in own]
+        assert {row[4].text for row in checks.rows} <= {"", "□ Yes  □ No"}
+        drive_type = line.drive_type(station.drive.drive_type_id)
+        assert len(settings.rows) >= len(drive_type.listed_settings)
+        assert {row[4].text for row in settings.rows} == {""}
+
+
+def test_the_book_holds_every_chapter_in_its_order(line):
+    document = made("handover_book", line)
+    titles = [section.title.split(": ")[0] for section in document.sections[1:]]
+    order = list(dict.fromkeys(titles))
+    assert order == [
+        "Speed plan", "Parameter record", "Wiring schedule", "Branch schedule", "Check results",
+        "Findings", "Drive swap sheet", "Spares", "Knob cards", "Workings",
+    ]  # fmt: skip
+    told = {
+        section.title.removeprefix("Parameter record: ")
+        for section in document.sections
+        if section.title.startswith("Parameter record: ")
+    }
+    assert {f"{station.tag} {station.name}" for station in line.stations} <= told
+    names = [section.title for section in document.sections]
+    assert len(names) == len(set(names))
