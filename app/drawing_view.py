@@ -61,6 +61,11 @@ class DrawingView(ZoomView):
         """The present station."""
         return self._present
 
+    def box_of(self, station_id: int) -> QRectF | None:
+        """Where a station stands in the drawing [pt]; None where it is not drawn."""
+        group = self._stations.get(station_id)
+        return None if group is None or group.box is None else QRectF(*group.box)
+
     def show_drawing(self, drawing: Drawing) -> None:
         """Show another drawing; zoom, place and present station are kept as far as they can be."""
         self._drawing = drawing

@@ -29,6 +29,7 @@ class Menus:
     def __init__(self, window: MainWindow, settings: Settings) -> None:
         self._window, self._settings = window, settings
         self._needs_file: list[QAction] = []
+        self._needs_trial: list[QAction] = []
         self._build_file()
         self._build_edit()
         self._build_view()
@@ -68,6 +69,16 @@ class Menus:
         self._add_for_file(menu, "&Add station", ("Ctrl+Shift+N",), window.add_station)
         self._add_for_file(menu, "&Choose a drive type…", ("Ctrl+T",), window.choose_drive_type)
 
+        menu.addSeparator()
+        self.begin_trial = self._add(menu, "Try c&hanges on a copy", (), window.begin_trial)
+        self.take_over = self._add(
+            menu, "&Take the trial over into the file", (), window.take_over_trial
+        )
+        self._needs_trial = [
+            self._add(menu, "&Keep the trial as a new file…", (), window.ask_keep_trial),
+            self._add(menu, "&Discard the trial", (), window.discard_trial),
+        ]
+
     def _build_view(self) -> None:
         window = self._window
         menu = window.menuBar().addMenu("&View")
@@ -87,6 +98,10 @@ class Menus:
         """Say what undo and redo would do, and offer what can be done now."""
         for action in self._needs_file:
             action.setEnabled(session.is_open)
+        self.begin_trial.setEnabled(session.is_open and not session.is_trial)
+        self.take_over.setEnabled(session.can_take_over)
+        for action in self._needs_trial:
+            action.setEnabled(session.is_trial)
         undo = session.book.undo_name if session.is_open else None
         redo = session.book.redo_name if session.is_open else None
         self._show_step(self.undo, "&Undo", undo)

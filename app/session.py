@@ -53,6 +53,11 @@ class Session(QObject):
         return self._file is not None
 
     @property
+    def can_take_over(self) -> bool:
+        """Whether what is changed here can be made in the file too: in a trial, not a record."""
+        return self.is_trial and not self.record_name
+
+    @property
     def results_of_file(self) -> LineResults | None:
         """In a trial, what the line file itself gives."""
         return self._file[1] if self._file is not None else None
@@ -152,6 +157,29 @@ class Session(QObject):
                 return False
         self._drop_trial()
         self._show(self.book)
+        return True
+
+    def take_over_trial(self) -> bool:
+        """Make every change of the trial in the file too, as one step, and go back to the file.
+
+        Gives False after a refusal, which `refused` has told, and where no trial is on; what is
+        tried goes on then.
+        """
+        from core.store.condensing import condensed
+
+        if not self.can_take_over or self._file is None:
+            return False
+        file, changes = self._file[0], condensed(self.book.done)
+        # Nobody is told before the file is the present one again.
+        file.listeners.remove(self._hear)
+        try:
+            file.repeat("Take over the trial", changes)
+        except LinebookError as error:
+            file.listeners.append(self._hear)
+            self.refused.emit(error)
+            return False
+        self._drop_trial()
+        self._show(file)
         return True
 
     def _drop_trial(self) -> None:

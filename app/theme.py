@@ -166,6 +166,8 @@ QFrame#working, QFrame#panel {{
 QFrame#notice {{
     background: {look.base}; border: {px + 1}px dashed {look.wrong}; border-radius: 4px;
 }}
+QFrame#trial {{ background: {look.accent}; }}
+QFrame#trial QLabel {{ color: {look.on_accent}; font-weight: bold; }}
 QToolButton {{
     background: {look.base}; color: {look.text};
     border: {px}px solid {look.line}; border-radius: 3px; padding: 2px 8px;

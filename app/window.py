@@ -42,6 +42,7 @@ if TYPE_CHECKING:  # these pages are imported when they are first shown
     from app.line_page import LinePage
     from app.speeds_page import SpeedsPage
     from app.start_page import StartPage
+    from core.line.findings import Finding
 
 _LARGEST_AT_FIRST = QSize(1440, 900)
 _FILES = f"Linebook line (*{SUFFIX})"
@@ -92,7 +93,8 @@ class MainWindow(QMainWindow):
         self.session.changed.connect(self._on_changed)
         self.session.refused.connect(self.notice.tell_refused)
         self.switch.chosen.connect(self.show_page)
-        self.trial.discard_asked.connect(lambda: self.session.end_trial())
+        self.trial.take_over_asked.connect(self.take_over_trial)
+        self.trial.discard_asked.connect(self.discard_trial)
         self.trial.keep_asked.connect(self.ask_keep_trial)
 
     # --- pages ------------------------------------------------------------------------------
@@ -131,8 +133,14 @@ class MainWindow(QMainWindow):
             if isinstance(made, StationsPage):
                 made.elsewhere.connect(self.show_found)
             if key == "speeds":
-                cast("SpeedsPage", made).station_asked.connect(self.show_station)
+                self._connect_speeds(cast("SpeedsPage", made))
         return self._made[key]
+
+    def _connect_speeds(self, page: SpeedsPage) -> None:
+        page.station_asked.connect(self.show_station)
+        page.finding_asked.connect(self.show_finding)
+        page.list_asked.connect(self.show_list)
+        page.trial_asked.connect(self.begin_trial)
 
     def show_page(self, key: str) -> None:
         """Bring a page to the front."""
@@ -146,6 +154,16 @@ class MainWindow(QMainWindow):
         """Go to the page of one station."""
         self.show_page("stations")
         self.stations.choose(station_id)
+
+    def show_finding(self, finding: Finding) -> None:
+        """Go to the field of a finding."""
+        self.show_page("stations")
+        self.stations.show_finding(finding)
+
+    def show_list(self, table: str) -> None:
+        """Go to one of the lists that the line holds."""
+        self.show_page("line")
+        cast("LinePage", self.page("line")).focus_field(table, "")
 
     def show_found(self, place: Found) -> None:
         """Go to something found that is not part of a station."""
@@ -226,6 +244,21 @@ class MainWindow(QMainWindow):
         path = self._ask_target("Save a copy", here.with_name(f"{here.stem} copy{SUFFIX}"))
         if path is not None and self._try(lambda: self.session.book.save_copy(path)):
             self.notice.tell(f"A copy was written to {path}.")
+
+    def begin_trial(self) -> None:
+        """Go on with a private copy of the file."""
+        settle_focused()
+        self.session.begin_trial()
+
+    def discard_trial(self) -> None:
+        """Lose the trial; nothing typed there reaches the file."""
+        self.session.end_trial()
+
+    def take_over_trial(self) -> None:
+        """Make every change of the trial in the file too."""
+        settle_focused()
+        if self.session.take_over_trial():
+            self.notice.tell("The trial was taken over into the file; undo takes all of it back.")
 
     def ask_keep_trial(self) -> None:
         """Ask where to, keep the trial there as a file of its own, and go back to the file."""

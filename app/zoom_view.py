@@ -12,6 +12,7 @@ READING_ZOOM = 1.5
 """At this zoom the small print of a drawing is about as high as the text of the window."""
 
 _MARGIN = 8
+_CORNER = QPointF(0.0, 0.0)
 _WHEEL_NOTCH = 120
 
 
@@ -173,9 +174,9 @@ class ZoomView(QAbstractScrollArea):
         across = room.width() / max(1, whole.width() - 2 * _MARGIN)
         down = room.height() / max(1, whole.height() - 2 * _MARGIN)
         if self._fit == "width":
-            self._take_zoom(min(across, READING_ZOOM))
+            self._take_zoom(min(across, READING_ZOOM), _CORNER)
         elif self._fit == "whole":
-            self._take_zoom(min(across, down, READING_ZOOM))
+            self._take_zoom(min(across, down, READING_ZOOM), _CORNER)
         self._set_ranges()
         self.viewport().update()
 
@@ -183,7 +184,8 @@ class ZoomView(QAbstractScrollArea):
         zoom = min(max(zoom, SMALLEST_ZOOM), LARGEST_ZOOM)
         if zoom == self._zoom:
             return
-        about = about or QPointF(self.viewport().rect().center())
+        if about is None:  # not by its truth: a point in the corner counts as false
+            about = QPointF(self.viewport().rect().center())
         kept = self.to_points(about)
         self._zoom = zoom
         self._set_ranges()

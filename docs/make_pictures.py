@@ -26,6 +26,7 @@ SHOTS = {
     "line": ("lindenmoor", "line", 100, "light"),
     "speeds": ("quillback_hollow", "speeds", 100, "light"),
     "speeds-dark": ("lindenmoor", "speeds", 100, "dark"),
+    "speeds-trial": ("quillback_hollow", "speeds", 100, "light"),
     "speeds-200": ("quillback_hollow", "speeds", 200, "light"),
     "sheets": ("quillback_hollow", "sheets", 100, "light"),
     "history": ("quillback_hollow", "history", 100, "light"),
@@ -88,6 +89,8 @@ def _draw(name: str, target: Path) -> None:
             if page == "history":
                 _work_a_little(window)
             window.show_page(page)
+            if page == "speeds":
+                _turn_a_knob(window, in_trial=name == "speeds-trial")
         _settle(application, 2.5 if page == "sheets" else 0.4)
         if not window.grab().save(str(target)):
             raise SystemExit(f"{target} was not written")
@@ -102,6 +105,18 @@ def _work_a_little(window) -> None:  # type: ignore[no-untyped-def]
     window.session.do(actions.set_settings, {station.id: {"hz-min": "12"}})
     window.session.do(actions.set_fields, "motor", station.motors[0].id, power_w=559.27)
     book.undo()
+
+
+def _turn_a_knob(window, *, in_trial: bool) -> None:  # type: ignore[no-untyped-def]
+    page = window.page("speeds")
+    if in_trial:
+        window.begin_trial()
+    station = next(
+        held for held in page.plan.entries.values() if held.station.kind == "belt_pair_side"
+    )
+    page.table.go_to(station.station.id)
+    if in_trial:
+        page.knob.left.emit(0.8)
 
 
 def _settle(application, seconds: float) -> None:  # type: ignore[no-untyped-def]

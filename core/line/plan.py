@@ -132,6 +132,18 @@ class Plan:
         """One station of the plan; KeyError where there is none."""
         return self.entries[station_id]
 
+    def flow_figure(self, station_id: int) -> Figure | None:
+        """Fruit that a station has to carry, with what brings it; None where it is not known."""
+        flow = self.rates.at_1_s.get(station_id)
+        if flow is None:
+            return None
+        given: dict[str, float | str | None] = {"feed_1_s": self.rates.feed_1_s}
+        for link in self.graph.fed_by.get(station_id, ()):
+            source = self.entries.get(link.from_station_id or 0)
+            if source is not None:
+                given[f"from_{source.tag}_1_s"] = self.rates.link_1_s.get(link.id)
+        return Figure(plan_rules.FLOW, flow, given)
+
 
 def plan_of(
     line: Line,

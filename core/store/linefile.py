@@ -2,14 +2,14 @@
 
 import contextlib
 import getpass
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import sqlalchemy as sa
 
-from core.errors import LineFileError
+from core.errors import InputError, LineFileError
 from core.model import Line
 from core.store import files, opening
 from core.store.connection import make_engine
@@ -189,6 +189,26 @@ class LineFile:
             self._undo.append(self._redo.pop())
             self._tell(step)
 
+    @property
+    def done(self) -> tuple[Change, ...]:
+        """Every change since the opening that stands, in order; what was undone is not in it."""
+        return tuple(change for done in self._undo for change in done.changes)
+
+    def repeat(self, name: str, changes: Iterable[Change]) -> None:
+        """Make changes of a copy of this file here too, as one named step.
+
+        Raises
+        ------
+        InputError
+            The file does not stand as it did when the copy was taken; nothing is changed.
+        LineFileError
+            The disk did not take the step; the file and the graph are as before.
+        """
+        with self.step(name) as step:
+            for change in changes:
+                _check_still(step, change)
+                step.replay([change])
+
     def forget_steps(self) -> None:
         """Start the undo list anew, as after opening."""
         self._undo.clear()
@@ -337,6 +357,18 @@ def _make_new(path: Path, values: dict[str, Any]) -> None:
             write_history(step, conn, _current_person(), tops_of(step))
     finally:
         engine.dispose()
+
+
+def _check_still(step: Step, change: Change) -> None:
+    if change.before is None:
+        return
+    here = step.row(change.table, change.record_id)
+    if any(here[name] != value for name, value in change.before.items()):
+        raise InputError(
+            f"'{step.name}' was not stored.",
+            f"{step.place(change.table, change.record_id)} has changed since the copy was taken.",
+            "Make the changes anew.",
+        )
 
 
 def _try_lock(path: Path) -> None:

@@ -1,9 +1,7 @@
 """The page of the speed plan: one knob moves everything; a trial leaves the file alone."""
 
-from importlib.resources import files
-
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 
 from app.session import Session
 from app.settings import Settings
@@ -11,12 +9,8 @@ from app.speeds_page import SpeedsPage
 from app.window import MainWindow
 from core.sheets.drawing import Words
 from core.store import LineFile, actions
-
-
-def copied(tmp_path, name="quillback_hollow"):
-    path = tmp_path / f"{name}.linebook"
-    path.write_bytes(files("sample_projects").joinpath(path.name).read_bytes())
-    return path
+from tests.app.keyboard import enter, focused, press, show_active
+from tests.app.sample_copy import copied
 
 
 @pytest.fixture
@@ -88,7 +82,10 @@ def test_dragging_shows_at_once_and_stores_once(page, qtbot):
     page.knob.slider.setSliderDown(True)
     for value in (750, 800, 900):
         page.knob.slider.setValue(value)
+    # What is drawn while the knob is dragged on follows as soon as there is time for it.
+    qtbot.waitUntil(lambda: page.knob.label.text().startswith("A07: 90.0 %"))
     assert row(page, "A07")[8] != before[8]
+    assert "90" in page.knob.share_field.text
     assert page.session.line.station(station.id).reference.now_v == stored
     assert page.session.book.undo_name is None
     page.knob.slider.setSliderDown(False)
@@ -99,9 +96,9 @@ def test_dragging_shows_at_once_and_stores_once(page, qtbot):
 
 
 def test_every_chart_is_drawn_when_it_is_shown(page):
-    for place in range(1, page.views.count()):
-        page.views.setCurrentIndex(place)
-        assert len(list(page.views.currentWidget().drawing.flat())) > 20
+    for place in range(1, page.room.views.count()):
+        page.room.views.setCurrentIndex(place)
+        assert len(list(page.room.views.currentWidget().drawing.flat())) > 20
 
 
 def test_another_recipe_shows_its_own_plan(qtbot, tmp_path):
@@ -135,9 +132,12 @@ def test_a_trial_shows_both_and_leaves_the_file_alone(page):
     page.session.do(actions.set_fields, "speed_reference", station.reference.id, now_v=9.5)
     cells = row(page, "A07")
     assert float(cells[8]) == pytest.approx(58.0, abs=0.01)
-    assert float(cells[-2]) == pytest.approx(48.4, abs=0.01)
+    # demo_a.csv: the file has A07 at 48.4 Hz; planned is the same in both.
+    assert cells[-2] == "≠ 48.4"
+    assert cells[-4] == cells[5]
     assert page.session.end_trial()
     assert float(row(page, "A07")[8]) == pytest.approx(48.4, abs=0.01)
+    assert len(row(page, "A07")) == 10
     page.session.close()
     assert LineFile.read(path).station(station.id).reference.now_v == pytest.approx(7.1)
 
@@ -163,6 +163,7 @@ def test_a_trial_is_marked_in_the_window_and_stays_on_its_page(qtbot, tmp_path):
     window.show_page("speeds")
     window.page("speeds").trial_button.click()
     assert not window.trial.isHidden()
+    assert "line file is not touched" in window.trial.text.text()
     assert "(trial)" in window.windowTitle()
     assert window.pages.currentWidget() is window.page("speeds")
     window.trial.discard_button.click()
@@ -210,3 +211,176 @@ def test_a_record_is_shown_on_every_page_and_never_changes(qtbot, tmp_path):
     assert not window.session.is_trial
     assert window.session.line.stations[0].name == line.stations[0].name
     window.close()
+
+
+# --- the same station everywhere, workings, links -------------------------------------------
+
+
+def test_the_row_the_picture_and_the_panel_show_the_same_station(page):
+    station = choose(page, "A07")
+    assert page.picture.station_id == station.id
+    assert page.station.form.record.tag == "A07"
+    other = page.session.line.station_tagged("A12")
+    page.picture.go_to(other.id)
+    assert page.table.station_id == other.id
+    assert page.knob.label.text().startswith("A12")
+
+
+def test_enter_on_a_name_opens_the_station_and_on_a_figure_its_working(page, qtbot):
+    show_active(qtbot, page)
+    station = choose(page, "A07")
+    page.table.setFocus()
+    page.table.setCurrentCell(page.table.currentRow(), 0)
+    with qtbot.waitSignal(page.station_asked) as asked:
+        enter()
+    assert asked.args == [station.id]
+    page.table.setCurrentCell(page.table.currentRow(), 5)
+    enter()
+    # NOTES.md: slip 0.6 of the rated one; 85 rpm at the brushes need 48.4 Hz.
+    assert "Frequency wanted = 48.42 Hz" in page.working.text
+    press(Qt.Key.Key_Escape)
+    assert page.working.isHidden()
+    assert focused() is page.table
+
+
+def test_every_figure_of_the_table_has_a_working(page):
+    for place in range(page.table.rowCount()):
+        page.table.setCurrentCell(place, 0)
+        for column in range(3, page.table.columnCount()):
+            page.table.setCurrentCell(place, column)
+            if page.table.item(place, column).text() != "–":
+                page.table.cellActivated.emit(place, column)
+                assert page.working.figure is page.table.figure
+                assert "Formula" in page.working.text
+
+
+def test_a_working_follows_the_knob(page):
+    choose(page, "A07")
+    page.table.cellActivated.emit(page.table.currentRow(), 8)
+    before = page.working.text
+    page.knob.left.emit(0.95)
+    assert page.working.text != before
+    assert row(page, "A07")[8] in page.working.text
+
+
+def test_the_working_of_fruit_tells_which_stations_bring_it(page):
+    choose(page, "A06")
+    page.table.cellActivated.emit(page.table.currentRow(), 3)
+    assert "A04" in page.working.text
+    assert "A05" in page.working.text
+
+
+def test_a_link_that_makes_a_loop_is_told_at_once(page):
+    first, last = (page.session.line.station_tagged(tag) for tag in ("A02", "A04"))
+    page.picture.link_drawn.emit(last.id, first.id)
+    assert "Fruit would go round: A02, A03, A04" in page.summary.text()
+    assert len(texts(page.picture)) > 50
+    page.session.undo()
+    assert "go round" not in page.summary.text()
+
+
+def test_a_link_that_is_there_already_is_refused(page):
+    refused = []
+    page.session.refused.connect(refused.append)
+    first, second = (page.session.line.station_tagged(tag) for tag in ("A01", "A02"))
+    page.picture.link_drawn.emit(first.id, second.id)
+    assert "A01 feeds A02 already" in str(refused)
+    assert page.session.book.undo_name is None
+
+
+def test_recipes_pairs_and_findings_lead_to_their_places(qtbot, tmp_path):
+    window = MainWindow(Settings(), copied(tmp_path))
+    qtbot.addWidget(window)
+    window.show()
+    window.show_page("speeds")
+    page, line = window.page("speeds"), window.page("line")
+    page.recipes_button.click()
+    assert window.pages.currentWidget() is line
+    assert line.parts.tabText(line.parts.currentIndex()).startswith("Recipes")
+    window.show_page("speeds")
+    page.pairs.table.cellActivated.emit(0, 0)
+    assert line.parts.tabText(line.parts.currentIndex()).startswith("Pairs")
+    window.show_page("speeds")
+    choose(page, "A07")
+    page.knob.left.emit(0.95)
+    page.room.below.setCurrentWidget(page.findings)
+    [card] = [card for card in page.findings.cards if card.finding.key == "speed-not-as-wanted"]
+    card.asked.emit(card.finding)
+    assert window.pages.currentWidget() is window.page("stations")
+    assert window.stations.station_id == card.finding.station_id
+    window.close()
+
+
+def test_the_picture_begins_at_its_top(qtbot, tmp_path):
+    window = MainWindow(Settings(), copied(tmp_path))
+    qtbot.addWidget(window)
+    window.resize(1366, 768)
+    window.show()
+    window.show_page("speeds")
+    picture = window.page("speeds").picture
+    qtbot.waitUntil(lambda: picture.drawing.width > 500)
+    assert picture.verticalScrollBar().value() == 0
+    assert picture.verticalScrollBar().maximum() > 0
+    window.close()
+
+
+def test_closing_the_file_with_the_knob_in_hand_is_no_fault(page):
+    choose(page, "A07")
+    page.knob.slider.setSliderDown(True)
+    page.knob.slider.setValue(900)
+    page.session.close()
+    page.knob.slider.setSliderDown(False)
+    page.knob.left.emit(0.5)
+    assert not page.isEnabled()
+
+
+# --- room -----------------------------------------------------------------------------------
+
+
+def titles(tabs):
+    return [tabs.tabText(place) for place in range(tabs.count())]
+
+
+@pytest.mark.parametrize(
+    ("size", "beside", "below"),
+    [
+        (QSize(1366, 690), True, True),
+        (QSize(800, 690), False, True),
+        (QSize(683, 310), False, False),
+    ],
+)
+def test_a_small_window_has_more_behind_tabs_and_loses_nothing(page, qtbot, size, beside, below):
+    page.resize(size)
+    qtbot.waitUntil(lambda: (page.room.is_wide, not page.room.is_low) == (beside, below))
+    everything = [*titles(page.room.views), *titles(page.room.below)]
+    assert ("Chosen station" not in everything) == beside
+    assert bool(page.room.below.count()) == below
+    assert len(everything) == 10 + (not beside)
+    assert page.size() == size
+
+
+def test_in_a_low_window_a_working_takes_the_place_of_the_tables(page, qtbot):
+    page.resize(683, 310)
+    qtbot.waitUntil(lambda: not page.room.below.count())
+    page.room.views.setCurrentWidget(page.table)
+    choose(page, "A07")
+    page.table.cellActivated.emit(page.table.currentRow(), 5)
+    qtbot.waitUntil(lambda: not page.working.isHidden())
+    assert not page.table.isVisible()
+    assert page.height() == 310
+    page.working.close_button.click()
+    assert page.table.isVisible()
+
+
+def test_tab_goes_from_the_recipe_through_everything_to_the_knob(page, qtbot):
+    show_active(qtbot, page)
+    choose(page, "A07")
+    page.recipes.setFocus()
+    seen = set()
+    for _ in range(60):
+        press(Qt.Key.Key_Tab)
+        seen.add(focused())
+    wanted = page.station.form.editor("wanted").input
+    for widget in (page.recipes_button, page.trial_button, page.picture, page.table, wanted,
+                   page.knob.slider, page.knob.share_field.input):  # fmt: skip
+        assert widget in seen

@@ -466,3 +466,22 @@ def test_after_any_edits_the_plan_is_that_of_computing_anew(edits):
         results = compute_line(held, results)
     assert same_plans(results, compute_line(held))
     assert results.stations == compute_line(held).stations
+
+
+def test_the_working_of_fruit_to_carry_names_who_brings_it(plans):
+    held = plans["Mandarins"]
+    entry = of(held, "A06")
+    figure = held.flow_figure(entry.station.id)
+    assert figure.value == entry.flow_1_s
+    told = {given.label: given.value for given in figure.given}
+    # All of the fruit goes over both rows of the bed at once.
+    assert told == {
+        "feed": pytest.approx(held.rates.feed_1_s),
+        "from A04": pytest.approx(entry.flow_1_s),
+        "from A05": pytest.approx(entry.flow_1_s),
+    }
+
+
+def test_fruit_that_is_not_known_has_no_working():
+    held = plan(at(1), at(2), flows=row(1, 2), recipes=())
+    assert [held.flow_figure(key) for key in held.entries] == [None, None]
