@@ -11,6 +11,8 @@ _PAGES = {
     "drive_types": ("Drive types", "app.drive_types_page", "DriveTypesPage"),
     "line": ("Line", "app.line_page", "LinePage"),
     "speeds": ("Speeds", "app.speeds_page", "SpeedsPage"),
+    "proving": ("Checks", "app.proving_page", "ProvingPage"),
+    "visits": ("Records", "app.visits_page", "VisitsPage"),
     "sheets": ("Sheets", "app.sheets_page", "SheetsPage"),
     "history": ("History", "app.history_page", "HistoryPage"),
 }

@@ -1,0 +1,7 @@
+"""The view: compare."""
+
+from app.page import Page
+
+
+class CompareView(Page):
+    """Shows nothing yet."""
