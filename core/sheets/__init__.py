@@ -17,8 +17,9 @@ from core.sheets.check_sheets import check_results, field_sheets
 from core.sheets.document import Document
 from core.sheets.findings_sheet import findings_sheet
 from core.sheets.handover_book import handover_book
+from core.sheets.knob_cards import knob_cards
 from core.sheets.parameter_record import parameter_record
-from core.sheets.service_sheets import knob_cards, spares, swap_sheet
+from core.sheets.service_sheets import spares, swap_sheet
 from core.sheets.speed_plan import speed_plan
 from core.sheets.wiring_schedule import wiring_schedule
 from core.sheets.words import words_in

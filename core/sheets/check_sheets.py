@@ -180,7 +180,7 @@ def _results_grid(entries: Entries, items: Sequence[CheckItem]) -> Grid:
 
 def _signing(entries: Entries) -> Iterator[Part]:
     say = entries.say
-    line = "______________________________"
+    line = "_" * 22
     yield KeyValues(
         (
             KeyValue(say("sign_done"), Cell(line)),

@@ -2,23 +2,36 @@
 
 import dataclasses
 import datetime
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 
 from core.line import LineResults
 from core.model import Line
 from core.sheets.branch_schedule import branch_schedule
 from core.sheets.cautions import caution_parts
 from core.sheets.check_sheets import check_results
-from core.sheets.document import Cell, Column, Document, Grid, Paragraph, Part, Section
+from core.sheets.document import (
+    Caution,
+    Cell,
+    Column,
+    Document,
+    Grid,
+    KeyValues,
+    Paragraph,
+    Part,
+    Section,
+)
 from core.sheets.entries import Entries
 from core.sheets.findings_sheet import findings_sheet
 from core.sheets.front import front_section, sheet_of
+from core.sheets.knob_cards import knob_cards
 from core.sheets.parameter_record import parameter_record
-from core.sheets.service_sheets import knob_cards, spares, swap_sheet
+from core.sheets.service_sheets import spares, swap_sheet
 from core.sheets.speed_plan import speed_plan
 from core.sheets.wiring_schedule import wiring_schedule
 from core.sheets.workings import workings
 
+_SHORT = 12
+"""Rows and parts up to which the opening of a chapter is no page of its own."""
 _Builder = Callable[[Line, LineResults, Collection[int] | None, datetime.date | None], Document]
 _CHAPTERS: tuple[tuple[str, _Builder], ...] = (
     ("speed_plan", speed_plan),
@@ -71,30 +84,53 @@ def _front(entries: Entries, chapters: Sequence[tuple[str, Document]]) -> tuple[
 
 
 def _chapter(entries: Entries, key: str, document: Document) -> list[Section]:
-    """The sections of one sheet; its first page stays only where it says more than the cover."""
-    kept: list[Section] = []
-    titles: list[str] = []
-    for place, section in enumerate(document.sections):
-        parts = section.parts
-        if place == 0:
-            # Line, site and cautions stand on the cover of the book.
-            cautions = set(map(id, caution_parts(entries.say)))
-            parts = tuple(
-                part
-                for part in parts[1:]
-                if id(part) not in cautions and type(part).__name__ != "Caution"
-            )
-            parts = tuple(part for part in parts if not _is_caution_heading(entries, part))
-            if not parts:
-                continue
-        title = f"{document.title}: {section.title}"
-        same = titles.count(title)
-        titles.append(title)
-        if same:
-            title = f"{title} ({same + 1})"  # a worksheet's name, and a place in the outline
-        kept.append(dataclasses.replace(section, title=title, parts=parts))
-    return kept
+    """The sections of one sheet; its first page says only what the cover of the book does not.
+
+    What is left of a first page is no page of its own where it is short: it opens the next one.
+    """
+    first, *others = document.sections
+    opening = tuple(_without_cover(entries, first.parts[1:]))
+    if opening and (not others or _fills_a_page(opening)):
+        others.insert(0, dataclasses.replace(first, title="", parts=opening))
+    elif opening:
+        others = _opened_by(opening, others)
+    titles = _titles(document.title, others)
+    return [
+        dataclasses.replace(section, title=title)
+        for section, title in zip(others, titles, strict=True)
+    ]
 
 
-def _is_caution_heading(entries: Entries, part: Part) -> bool:
-    return getattr(part, "text", "") == entries.say("cautions")
+def _without_cover(entries: Entries, parts: Iterable[Part]) -> Iterator[Part]:
+    """What a first page holds apart from the cautions, which stand on the cover of the book."""
+    for part in parts:
+        if not isinstance(part, Caution) and getattr(part, "text", "") != entries.say("cautions"):
+            yield part
+
+
+def _fills_a_page(parts: Sequence[Part]) -> bool:
+    rows = sum(len(part.rows) for part in parts if isinstance(part, Grid | KeyValues))
+    return rows + len(parts) > _SHORT
+
+
+def _opened_by(opening: tuple[Part, ...], sections: Sequence[Section]) -> list[Section]:
+    """Sections with some parts before the first on paper, and before the first spreadsheet."""
+    wanting, found = {"paper", "spreadsheet"}, []
+    for section in sections:
+        meant = {"paper", "spreadsheet"} if section.medium == "both" else {section.medium}
+        if meant & wanting:
+            section = dataclasses.replace(section, parts=(*opening, *section.parts))
+            wanting -= meant
+        found.append(section)
+    return found
+
+
+def _titles(chapter: str, sections: Sequence[Section]) -> Iterator[str]:
+    """A title for each section, that is also a place in the outline and a worksheet's name."""
+    told: list[str] = []
+    for section in sections:
+        own = section.title
+        title = chapter if own in ("", chapter) else f"{chapter}: {own}"
+        told.append(title)
+        same = told.count(title)
+        yield f"{title} ({same})" if same > 1 else title

@@ -1,10 +1,10 @@
-"""Sheets for whoever comes later: swapping a drive, spares, knobs and their places."""
+"""Sheets for whoever comes later: swapping a drive, spares."""
 
 import datetime
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Sequence
 
-from core.line import LineResults, PlanEntry
+from core.line import LineResults
 from core.model import Line, Station
 from core.sheets.cautions import caution_parts
 from core.sheets.document import (
@@ -201,67 +201,3 @@ def _parts_of(
     if station.drive.protection_a:
         rating = entries.quantity(station.drive.protection_a, "current").with_unit
         yield "protection", rating
-
-
-def knob_cards(
-    line: Line,
-    results: LineResults,
-    station_ids: Collection[int] | None = None,
-    today: datetime.date | None = None,
-) -> Document:
-    """A card for each knob, to fix beside it: its normal place, its limits, what they mean.
-
-    Parameters
-    ----------
-    line : Line
-        From a file, or rebuilt from a record.
-    results : LineResults
-        Its results, with the plan of every recipe.
-    station_ids : collection of int, optional
-        The stations wanted; all without it.
-    today : date, optional
-        Printed on the first page.
-    """
-    entries = Entries.of(line)
-    parts: list[Part] = [Paragraph(entries.say("knob_key"), "quiet")]
-    for station in chosen(line, station_ids):
-        parts += knob_parts(entries, results, station)
-    front = front_section(entries, today, tuple(parts))
-    return sheet_of(entries, "knob_cards", "knob_subtitle", [front])
-
-
-def knob_parts(entries: Entries, results: LineResults, station: Station) -> Iterator[Part]:
-    """One card: for every recipe where the knob stands, and what the station then does."""
-    result, say = results.station(station.id), entries.say
-    if result.chain is None:
-        return
-    yield Heading(f"{station.tag} {station.name}".strip(), 2)
-    columns = (
-        Column(say("recipe"), 1.6),
-        Column(say("plan_travel"), 0.8, "right", units=True),
-        Column(say("plan_signal"), 0.8, "right", units=True),
-        Column(say("plan_hertz"), 0.9, "right", units=True),
-        Column(say("plan_planned"), 1.0, "right", units=True),
-    )
-    rows = []
-    for plan in results.plans:
-        entry = plan.entries[station.id]
-        name = plan.recipe.name if plan.recipe else say("no_recipe")
-        rows.append((Cell(name, tone="strong"), *_place(entries, entry)))
-    yield Grid(columns, tuple(rows))
-    limits = result.limits
-    if limits is not None:
-        yield Paragraph(
-            say("knob_limits", low=f"{limits.minimum_hz:g}", high=f"{limits.maximum_hz:g}")
-        )
-
-
-def _place(entries: Entries, entry: PlanEntry) -> Iterator[Cell]:
-    for key in (
-        "reference_wanted_share",
-        "signal_wanted_a" if "signal_wanted_a" in entry.wanted else "signal_wanted_v",
-        "frequency_wanted_hz",
-        "surface_speed_wanted_m_s",
-    ):
-        figure = entry.wanted.get(key)
-        yield entries.computed(figure.value if figure else None, figure.kind if figure else "")

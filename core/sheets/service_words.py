@@ -66,8 +66,16 @@ ENGLISH: Mapping[str, str] = {
     "spare_protection": "Branch protection",
     "knob_cards": "Knob cards",
     "knob_subtitle": "To fix beside each knob: where it stands, and its limits",
-    "knob_key": "Mark this place at the knob. Turning one of a pair moves their ratio.",
-    "knob_limits": "The drive runs from {low} to {high} Hz. Of a pair, never move one alone.",
+    "knob_key": (
+        "Cut out each card and fix it beside its knob. The thick part of the scale is where the "
+        "drive follows; beside it the drive's own limits hold the speed."
+    ),
+    "knob_none": "No station of these has a knob or signal that is known from end to end.",
+    "knob_places": "Places of the knobs",
+    "knob_pairs": "Pair with",
+    "knob_limits": "The drive runs from {low} to {high}, whatever the knob says.",
+    "knob_pair": "Pair with {other}: never move one alone.",
+    "knob_no_place": "No place gives the planned speed.",
     "recipe": "Recipe",
     "handover_book": "Handover book",
     "book_subtitle": "Everything that stays with the line",

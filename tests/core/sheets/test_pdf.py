@@ -75,7 +75,7 @@ _TOLD = {
     "check_results": "Handover",
     "spares": "Branch protection",
     "field_sheets": "Not looked at yet",
-    "knob_cards": "never move one alone",
+    "knob_cards": "Cut out each card",
 }
 
 

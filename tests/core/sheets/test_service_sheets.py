@@ -63,19 +63,6 @@ def test_spares_count_what_is_in_use(line):
             assert row[3].number == 1 + len(tags) // 10
 
 
-def test_knob_cards_tell_the_place_in_every_recipe():
-    # demo_b.csv: B10 41.6 Hz with plums and 14.6 Hz with persimmons, 0 to 60 Hz at 0 to 10 V.
-    line = sample("lindenmoor")
-    station = line.station_tagged("B10")
-    [section] = made("knob_cards", line, station_ids=[station.id]).sections
-    rows = grids(section)[0].rows
-    assert [row[0].text for row in rows] == ["Plums", "Persimmons"]
-    assert [row[3].number for row in rows] == [
-        pytest.approx(41.6, abs=0.05), pytest.approx(14.6, abs=0.05),
-    ]  # fmt: skip
-    assert rows[1][1].number == pytest.approx(100 * 14.6 / 60, abs=0.1)
-
-
 def test_check_results_go_by_stage_and_say_what_is_out(line):
     station = line.stations[1]
     results = (
@@ -123,3 +110,13 @@ def test_the_book_holds_every_chapter_in_its_order(line):
     assert {f"{station.tag} {station.name}" for station in line.stations} <= told
     names = [section.title for section in document.sections]
     assert len(names) == len(set(names))
+
+
+def test_no_chapter_of_the_book_begins_with_an_almost_empty_page(line):
+    document = made("handover_book", line)
+    titles = [section.title for section in document.sections]
+    # What is short opens the next page; what is long, or all there is, keeps one of its own.
+    assert not {"Workings", "Findings", "Speed plan"} & set(titles)
+    assert {"Spares", "Check results", "Parameter record"} <= set(titles)
+    [first] = [s for s in document.sections if s.title == "Workings: Workings"]
+    assert "Every figure of stations" in first.parts[0].text
