@@ -30,7 +30,7 @@ from core.sheets.speed_plan import speed_plan
 from core.sheets.wiring_schedule import wiring_schedule
 from core.sheets.workings import workings
 
-_SHORT = 12
+_SHORT = 16
 """Rows and parts up to which the opening of a chapter is no page of its own."""
 _Builder = Callable[[Line, LineResults, Collection[int] | None, datetime.date | None], Document]
 _CHAPTERS: tuple[tuple[str, _Builder], ...] = (
@@ -109,7 +109,8 @@ def _without_cover(entries: Entries, parts: Iterable[Part]) -> Iterator[Part]:
 
 
 def _fills_a_page(parts: Sequence[Part]) -> bool:
-    rows = sum(len(part.rows) for part in parts if isinstance(part, Grid | KeyValues))
+    rows = sum(len(part.rows) for part in parts if isinstance(part, Grid))
+    rows += sum(len(part.rows) // part.columns for part in parts if isinstance(part, KeyValues))
     return rows + len(parts) > _SHORT
 
 
