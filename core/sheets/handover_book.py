@@ -14,10 +14,12 @@ from core.sheets.document import (
     Cell,
     Column,
     Document,
+    Gap,
     Grid,
     KeyValues,
     Paragraph,
     Part,
+    Picture,
     Section,
 )
 from core.sheets.entries import Entries
@@ -80,7 +82,8 @@ def _front(entries: Entries, chapters: Sequence[tuple[str, Document]]) -> tuple[
     rows = tuple(
         (Cell(document.title, tone="strong"), Cell(document.subtitle)) for _, document in chapters
     )
-    return (Grid(columns, rows), Paragraph(say("book_key"), "quiet"), *caution_parts(say))
+    cautions = tuple(caution_parts(say))
+    return (Paragraph(say("book_key"), "quiet"), *cautions, Gap(), Grid(columns, rows))
 
 
 def _chapter(entries: Entries, key: str, document: Document) -> list[Section]:
@@ -115,11 +118,14 @@ def _fills_a_page(parts: Sequence[Part]) -> bool:
 
 
 def _opened_by(opening: tuple[Part, ...], sections: Sequence[Section]) -> list[Section]:
-    """Sections with some parts before the first on paper, and before the first spreadsheet."""
+    """Sections with some parts before the first on paper, and before the first spreadsheet.
+
+    A picture fills its page; it stays alone.
+    """
     wanting, found = {"paper", "spreadsheet"}, []
     for section in sections:
         meant = {"paper", "spreadsheet"} if section.medium == "both" else {section.medium}
-        if meant & wanting:
+        if meant & wanting and not isinstance(section.parts[0], Picture):
             section = dataclasses.replace(section, parts=(*opening, *section.parts))
             wanting -= meant
         found.append(section)

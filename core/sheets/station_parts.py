@@ -61,6 +61,7 @@ def station_parts(
     return (
         entries.record(station, skip=("tag", "name", "notes")),
         *([Paragraph(station.notes)] if station.notes.strip() else []),
+        *_said(entries, result, open_findings),
         *_motors(entries, station),
         *_drive(entries, result),
         *_settings(entries, result),
@@ -74,8 +75,7 @@ def station_parts(
         entries.record(station.drivetrain),
         Heading(entries.say("process")),
         entries.record(station.process, around={"station.kind": station.kind}),
-        *_computed(entries, result, result.figures if figures is None else figures),
-        *_findings(entries, open_findings),
+        *_computed(entries, result.figures if figures is None else figures),
     )
 
 
@@ -183,26 +183,25 @@ def _table(entries: Entries, title: str, records: Sequence[Any], level: int = 2)
         yield entries.grid(records)
 
 
-def _computed(
-    entries: Entries, result: StationResult, figures: Mapping[str, Figure]
+def _said(
+    entries: Entries, result: StationResult, open_findings: Sequence[Finding]
 ) -> Iterator[Part]:
+    """What the program has to say about a station; one line where it is nothing."""
     say = entries.say
-    if figures:
-        yield Heading(say("computed"))
-        yield KeyValues(tuple(_figure(entries, entry) for entry in figures.values()))
-    yield Heading(say("still_needed"))
-    for lack in result.lacks:
-        yield Paragraph(f"□ {entries.tr(lack.text)}")
-    if not result.lacks:
-        yield Paragraph(say("nothing_needed"), "quiet")
-
-
-def _findings(entries: Entries, open_findings: Sequence[Finding]) -> Iterator[Part]:
-    yield Heading(entries.say("open_findings"))
+    if not open_findings and not result.lacks:
+        yield Paragraph(f"{say('no_open_findings')} {say('nothing_needed')}", "quiet")
     if open_findings:
+        yield Heading(say("open_findings"))
         yield short_grid(entries, open_findings)
-    else:
-        yield Paragraph(entries.say("no_open_findings"), "quiet")
+    if result.lacks:
+        yield Heading(say("still_needed"))
+        yield from (Paragraph(f"□ {entries.tr(lack.text)}") for lack in result.lacks)
+
+
+def _computed(entries: Entries, figures: Mapping[str, Figure]) -> Iterator[Part]:
+    if figures:
+        yield Heading(entries.say("computed"))
+        yield KeyValues(tuple(_figure(entries, entry) for entry in figures.values()))
 
 
 def _figure(entries: Entries, figure: Figure) -> KeyValue:
