@@ -1,5 +1,6 @@
 """How far the travel of each reference covers the range in use, and ends that would suit better."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -43,7 +44,10 @@ def travel_advice(results: LineResults) -> Iterator[TravelAdvice]:
         if not inside:
             continue
         cooled = result.value("cooled_from_hz") or 0.0
-        lowest = min(max(limits.minimum_hz, cooled), *inside)
+        lowest = max(limits.minimum_hz, cooled)
+        if min(inside) < lowest:
+            # A whole number, as a person sets it.
+            lowest = max(limits.minimum_hz, float(math.floor(min(inside))))
         try:
             bottom, top = span.suggest_span(inside, lowest, limits.maximum_hz)
             now = span.resolution_hz(limits.bottom_hz, limits.top_hz, SMALL_STEP)

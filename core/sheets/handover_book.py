@@ -14,10 +14,10 @@ from core.sheets.document import (
     Cell,
     Column,
     Document,
-    Gap,
     Grid,
     KeyValues,
     Paragraph,
+    PageBreak,
     Part,
     Picture,
     Section,
@@ -32,8 +32,8 @@ from core.sheets.speed_plan import speed_plan
 from core.sheets.wiring_schedule import wiring_schedule
 from core.sheets.workings import workings
 
-_SHORT = 16
-"""Rows and parts up to which the opening of a chapter is no page of its own."""
+_SHORT, _LONG_GRID = 16, 8
+"""Rows and parts up to which the opening of a chapter is no page of its own; rows of a table."""
 _Builder = Callable[[Line, LineResults, Collection[int] | None, datetime.date | None], Document]
 _CHAPTERS: tuple[tuple[str, _Builder], ...] = (
     ("speed_plan", speed_plan),
@@ -83,7 +83,7 @@ def _front(entries: Entries, chapters: Sequence[tuple[str, Document]]) -> tuple[
         (Cell(document.title, tone="strong"), Cell(document.subtitle)) for _, document in chapters
     )
     cautions = tuple(caution_parts(say))
-    return (Paragraph(say("book_key"), "quiet"), *cautions, Gap(), Grid(columns, rows))
+    return (Paragraph(say("book_key"), "quiet"), *cautions, PageBreak(), Grid(columns, rows))
 
 
 def _chapter(entries: Entries, key: str, document: Document) -> list[Section]:
@@ -112,9 +112,9 @@ def _without_cover(entries: Entries, parts: Iterable[Part]) -> Iterator[Part]:
 
 
 def _fills_a_page(parts: Sequence[Part]) -> bool:
-    rows = sum(len(part.rows) for part in parts if isinstance(part, Grid))
-    rows += sum(len(part.rows) // part.columns for part in parts if isinstance(part, KeyValues))
-    return rows + len(parts) > _SHORT
+    longest = max((len(part.rows) for part in parts if isinstance(part, Grid)), default=0)
+    rows = sum(len(part.rows) // part.columns for part in parts if isinstance(part, KeyValues))
+    return longest > _LONG_GRID or rows + len(parts) > _SHORT
 
 
 def _opened_by(opening: tuple[Part, ...], sections: Sequence[Section]) -> list[Section]:
