@@ -19,7 +19,6 @@ from app.theme import colours
 from core.line.pairs import PairResult
 from core.sheets.words import words_in
 
-_SET_ELSEWHERE = "✗ now set outside"
 _DIFFERS, _NONE = "≠", "–"
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _VERDICTS: Mapping[bool | None, str] = {True: "pair_holds", False: "pair_fails", None: "pair_open"}
@@ -55,7 +54,7 @@ def _band(held: PairResult) -> str:
 def _verdict(held: PairResult) -> str:
     """Whether its wiring can hold it; and if it is set elsewhere now, that too."""
     words = _say(_VERDICTS[held.holds])
-    return f"{words}; {_SET_ELSEWHERE}" if held.is_set_within is False else words
+    return f"{words}; {_say('pair_outside_now')}" if held.is_set_within is False else words
 
 
 def _now(held: PairResult) -> str:

@@ -55,12 +55,17 @@ class PictureFlow:
 
 @dataclass(frozen=True, slots=True)
 class PicturePair:
-    """Two stations held to a ratio; ``holds`` is None where nobody can say yet."""
+    """Two stations held to a ratio; ``holds`` is None where nobody can say yet.
+
+    ``outside`` says that it is set outside of its band now; then it does not hold, whatever its
+    wiring could do.
+    """
 
     first_id: int
     second_id: int
     words: str = ""
     holds: bool | None = None
+    outside: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +141,8 @@ class PictureData:
             one = pair.second_id if key == pair.first_id else pair.first_id
             other = words.pair_with.format(tag=self.tag(one))
         verdict = {True: f"✓ {words.holds}", False: f"✗ {words.fails}", None: ""}[pair.holds]
+        if pair.outside:
+            verdict = f"✗ {pair.outside}"
         return " ".join(part for part in (other, pair.words, verdict) if part)
 
     def tag(self, key: int) -> str:

@@ -74,7 +74,11 @@ def _verdict(entries: Entries, result: PairResult) -> Cell:
     if result.holds is None:
         return Cell(entries.say("pair_open"), tone="quiet")
     key = "pair_holds" if result.holds else "pair_fails"
-    return Cell(entries.say(key), tone="plain" if result.holds else "strong")
+    words = entries.say(key)
+    if result.is_set_within is False:
+        words = f"{words}; {entries.say('pair_outside_now')}"
+    good = result.holds and result.is_set_within is not False
+    return Cell(words, tone="plain" if good else "strong")
 
 
 def _budget(entries: Entries, result: PairResult) -> Iterator[Part]:

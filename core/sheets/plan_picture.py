@@ -53,7 +53,7 @@ def picture_data(results: LineResults, plan: Plan, findings: Findings, say: Say)
     return PictureData(
         tuple(_station(entry, plan, marks, system, say) for entry in plan.entries.values()),
         tuple(_flows(results.line.flows, plan, system)),
-        tuple(_pair(result, system) for result in plan.pairs),
+        tuple(_pair(result, say) for result in plan.pairs),
         words_of(PictureWords, say),
     )
 
@@ -118,11 +118,15 @@ def _flows(flows: tuple[Flow, ...], plan: Plan, system: System) -> Iterator[Pict
         yield PictureFlow(flow.from_station_id, flow.to_station_id, kind, words)
 
 
-def _pair(result: PairResult, system: System) -> PicturePair:
+def _pair(result: PairResult, say: Say) -> PicturePair:
     words = ""
     if result.planned is not None:
         words = f"{result.planned * 100.0:.1f} %"
         if result.u is not None:
             words += f" ± {200.0 * result.u:.1f} %"
-    pair = result.pair
-    return PicturePair(pair.first_station_id or 0, pair.second_station_id or 0, words, result.holds)
+    pair, holds, outside = result.pair, result.holds, ""
+    if result.is_set_within is False and result.present is not None:
+        holds, outside = False, say("picture_outside", now=f"{result.present * 100.0:.1f} %")
+    return PicturePair(
+        pair.first_station_id or 0, pair.second_station_id or 0, words, holds, outside
+    )

@@ -9,6 +9,7 @@ ENGLISH: Mapping[str, str] = {
     "no_recipe": "no recipe",
     "line_picture": "The line",
     "line_picture_of": "The line in the order of the flow: {recipe}",
+    "picture_outside": "now set to {now}",
     "picture_knob": "{share} of travel",
     "picture_used": "{share} used",
     "plan_no_recipe": (
@@ -59,6 +60,7 @@ ENGLISH: Mapping[str, str] = {
     "pair_sign": "Changes sign",
     "pair_verdict": "Verdict",
     "pair_holds": "✓ holds",
+    "pair_outside_now": "✗ now set outside",
     "pair_fails": "✗ cannot hold it",
     "pair_open": "◇ no band entered",
     "pair_budget": "What makes {pair} unsure",

@@ -1,5 +1,6 @@
 """The speed plan as a sheet: pictures, stations, pairs and stopping of both samples."""
 
+import dataclasses
 from importlib.resources import files
 
 import pytest
@@ -82,3 +83,27 @@ def test_a_line_without_recipe_says_so():
     document = made(compute_line(line))
     told = [part.text for part in document.sections[0].parts if hasattr(part, "text")]
     assert any("No recipe has been entered" in text for text in told)
+
+
+def test_a_pair_that_is_set_outside_its_band_does_not_read_as_holding():
+    line = LineFile.read(files("sample_projects").joinpath("quillback_hollow.linebook"))
+    # NOTES.md, A11 left at 50 Hz: 32.9 Hz and a differential of 26 % where 7.5 ± 3 % is wanted.
+    station = line.station_tagged("A11")
+    settings = tuple(
+        dataclasses.replace(held, shown="50", value=50.0)
+        if held.code in ("hz-max", "ref-high-hz")
+        else held
+        for held in station.drive.settings
+    )
+    drive = dataclasses.replace(station.drive, settings=settings)
+    stations = tuple(
+        dataclasses.replace(each, drive=drive) if each.id == station.id else each
+        for each in line.stations
+    )
+    results = compute_line(dataclasses.replace(line, stations=stations))
+    data = picture_data(results, results.plan, find(results), words_in("en"))
+    [pair] = [held for held in data.pairs if station.id in (held.first_id, held.second_id)]
+    assert pair.holds is False
+    assert "✗ now set to 26." in data.pair_words(pair)
+    [other] = [held for held in data.pairs if held.words.startswith("16.9 %")]
+    assert "✓ holds" in data.pair_words(other)
