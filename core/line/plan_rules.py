@@ -91,7 +91,7 @@ GAP = Rule("gap_m", "Mean gap between fruit", "size", "p − D", "geometry", "A 
 FRUIT_ON = Rule("fruit_on_it", "Fruit on it", "factor", "N = q·L / v", "Little's law")
 TIME_ON = Rule("time_on_it_s", "Time on it", "time", "t = L / v", "definition of speed")
 MASS_ON = Rule(
-    "mass_per_metre_kg", "Fruit on one metre", "mass", "q·m / v", _COUNTING, "Mass for each metre."
+    "mass_on_length_kg_m", "Fruit on a length of it", "mass_on_length", "q·m / v", _COUNTING
 )
 COVER = Rule("cover_share", "Belt covered", "ratio", "q·D² / (v·W)", "area of fruit over a belt")
 

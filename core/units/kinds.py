@@ -49,6 +49,14 @@ _ALL = (
     Kind("mass", "kg", "mass", "kg", "lb", "a mass such as 350 kg or 850 lb"),
     Kind("fruit_mass", "kg", "mass", "g", "lb", "a mass such as 110 g or 0.24 lb"),
     Kind(
+        "mass_on_length",
+        "kg_m",
+        "linear_density",
+        "kg_m",
+        "lb_per_ft",
+        "a mass on a length such as 12 kg/m or 8 lb/ft",
+    ),
+    Kind(
         "bulk_density",
         "kg_m3",
         "density",

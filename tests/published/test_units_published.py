@@ -26,6 +26,7 @@ NIST_SP_811_B8 = [
     ("lb_in", 1.129848e-1),  # pound-force inch -> N·m
     ("oz_in", 7.061552e-3),  # ounce-force inch -> N·m
     ("lb_ft3", 1.601846e1),  # pound per cubic foot -> kg/m³
+    ("lb_per_ft", 1.488164),  # pound per foot -> kg/m
     ("lb_ft2", 4.214011e-2),  # pound foot squared -> kg·m²
     ("lb_in2", 2.926397e-4),  # pound inch squared -> kg·m²
     ("lb_h", 1.259979e-4),  # pound per hour -> kg/s

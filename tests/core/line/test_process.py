@@ -93,13 +93,13 @@ def test_fruit_on_a_wide_one(kind):
     # 6 · 0.06² / (0.25 · 0.6) = 14.4 % covered; 6 · 0.1 kg / 0.25 m/s = 2.4 kg on a metre
     held = present(at(1, kind, hz=hz(0.25), carrying_width_m=0.6), flows=way((None, 1)))
     assert held["cover_share"] == near(0.144)
-    assert held["mass_per_metre_kg"] == near(2.4)
+    assert held["mass_on_length_kg_m"] == near(2.4)
 
 
 def test_rows_of_bars_have_no_cover():
     held = present(at(1, "elevator", hz=hz(0.25), carrying_width_m=0.6, row_pitch_m=0.1))
     assert "cover_share" not in held
-    assert held["mass_per_metre_kg"] == near(2.4)
+    assert held["mass_on_length_kg_m"] == near(2.4)
 
 
 # --- in file ----------------------------------------------------------------------------------

@@ -29,6 +29,7 @@ SI_UNIT_OF_SUFFIX = {
     "m_s": "meter/second",
     "m": "meter",
     "kg": "kilogram",
+    "kg_m": "kilogram/meter",
     "kg_m3": "kilogram/meter**3",
     "kg_s": "kilogram/second",
     "1_s": "1/second",
