@@ -49,7 +49,7 @@ def mean_speed_m_s(first_m_s: float, second_m_s: float) -> float:
     -----
     Exact where fruit touches both belts and rolls about no cross axis. Fruit that lies on one belt
     alone moves with that belt; fruit that has just come on still lags, see
-    :func:`core.calc.spacing.settled_share`.
+    :func:`core.calc.transfer.settled_share`.
 
     Examples
     --------

@@ -5,7 +5,7 @@ The same functions serve the planned speeds and those that are set now.
 
 from collections.abc import Mapping
 
-from core.calc import spacing
+from core.calc import transfer
 from core.line import plan_rules as rules
 from core.line.capacity import capacity
 from core.line.figures import Figure
@@ -55,10 +55,10 @@ def _everywhere(work: Work) -> None:
             speed_m_s=speed,
         )
     drop = held.drop_out_m
-    work.figure(rules.DROP_SPEED, spacing.impact_speed_m_s, height_m=drop)
+    work.figure(rules.DROP_SPEED, transfer.impact_speed_m_s, height_m=drop)
     work.figure(
         rules.DROP_ENERGY,
-        spacing.impact_energy_j,
+        transfer.impact_energy_j,
         mass_kg=work.scene.recipe.fruit_mass_kg if work.scene.recipe else None,
         height_m=drop,
     )

@@ -8,6 +8,7 @@ from core.calc import (
     brush_bed,
     brush_places,
     camera,
+    cup_drop,
     cups,
     pump,
     spacing,
@@ -218,7 +219,7 @@ def _cup_conveyor(work: Work) -> None:
     )
     work.figure(
         rules.PULSES,
-        cups.pulses_per_cup,
+        cup_drop.pulses_per_cup,
         encoder_pulses=held.encoder_pulses,
         cup_pitch_m=held.cup_pitch_m,
         chain_teeth=train.chain_teeth,
@@ -226,12 +227,12 @@ def _cup_conveyor(work: Work) -> None:
     )
     work.figure(
         rules.POSITION_STEP,
-        cups.position_step_m,
+        cup_drop.position_step_m,
         encoder_pulses=held.encoder_pulses,
         chain_teeth=train.chain_teeth,
         chain_pitch_m=train.chain_pitch_m,
     )
-    lead = work.figure(rules.LEAD, cups.lead_m, speed_m_s=speed, latency_s=held.drop_latency_s)
+    lead = work.figure(rules.LEAD, cup_drop.lead_m, speed_m_s=speed, latency_s=held.drop_latency_s)
     work.figure(
         rules.LEAD_CUPS,
         lambda lead_m, cup_pitch_m: lead_m / cup_pitch_m,

@@ -10,7 +10,7 @@ from functools import cache, partial
 import numpy as np
 from scipy import integrate
 
-from core.calc import belt_pair, spacing
+from core.calc import belt_pair, transfer
 from tests.published.checks import every, series
 
 MM = 1e-3
@@ -121,7 +121,7 @@ CHECKS = (
         check
         for degrees in (1, 20, 30, 45, 60)
         for check in series(
-            spacing.settled_share,
+            transfer.settled_share,
             [
                 (
                     f"V of {degrees}°",
@@ -140,7 +140,7 @@ CHECKS = (
         for case in [f"from {start:g} to {belt:g} m/s, resistance {resistance:g}"]
         for check in (
             *series(
-                spacing.settling_time_s,
+                transfer.settling_time_s,
                 [
                     (
                         case,
@@ -154,7 +154,7 @@ CHECKS = (
                 status="library",
             ),
             *series(
-                spacing.settling_length_m,
+                transfer.settling_length_m,
                 [
                     (
                         case,

@@ -6,7 +6,7 @@ share nothing with this program.
 
 import math
 
-from core.calc import belt_pair, camera, cups, spacing, throughput
+from core.calc import belt_pair, blur, camera, cup_drop, cups, spacing, throughput, transfer
 from tests.published.checks import every, series
 
 MM, HOUR, TON_AN_HOUR = 1e-3, 1 / 3600, 1000 / 3600
@@ -71,8 +71,8 @@ V2 = worked(
         ((0, 0.03, 0.1), (0.285714, 0.339905)),
     ],
     [
-        (0, spacing.settled_share, lambda s, _c, _v: (math.radians(s),), "", 1.0),
-        (1, spacing.settling_time_s, lambda _s, c, v: (v, c), "s", 1.0),
+        (0, transfer.settled_share, lambda s, _c, _v: (math.radians(s),), "", 1.0),
+        (1, transfer.settling_time_s, lambda _s, c, v: (v, c), "s", 1.0),
     ],
 )
 
@@ -212,18 +212,18 @@ C3 = worked(
     [
         (
             0,
-            cups.pulses_per_cup,
+            cup_drop.pulses_per_cup,
             lambda n, p, z, chain, *_rest: (n, p * MM, z, chain * MM),
             "",
             1.0,
         ),
-        (1, cups.position_step_m, lambda n, _p, z, chain, *_rest: (n, z, chain * MM), "mm", MM),
-        (2, cups.lead_m, lambda _n, _p, _z, _c, v, t, _h: (v, t * MM), "mm", MM),
-        (4, cups.throw_m, lambda _n, _p, _z, _c, v, _t, h: (v, h), "mm", MM),
+        (1, cup_drop.position_step_m, lambda n, _p, z, chain, *_rest: (n, z, chain * MM), "mm", MM),
+        (2, cup_drop.lead_m, lambda _n, _p, _z, _c, v, t, _h: (v, t * MM), "mm", MM),
+        (4, cup_drop.throw_m, lambda _n, _p, _z, _c, v, _t, h: (v, h), "mm", MM),
     ],
 )
 C3_CUPS = series(
-    cups.lead_cups,
+    cup_drop.lead_cups,
     [
         (f"C3 row {number}", (outputs[2] * MM, inputs[1] * MM), outputs[3])
         for number, (inputs, outputs) in enumerate(C3_ROWS, start=1)
@@ -311,8 +311,8 @@ H1 = worked(
         ((0.3, 0.2), (2.42569, 0.588399)),
     ],
     [
-        (0, spacing.impact_speed_m_s, lambda h, _m: (h,), "m/s", 1.0),
-        (1, spacing.impact_energy_j, lambda h, m: (m, h), "J", 1.0),
+        (0, transfer.impact_speed_m_s, lambda h, _m: (h,), "m/s", 1.0),
+        (1, transfer.impact_energy_j, lambda h, m: (m, h), "J", 1.0),
     ],
 )
 
@@ -384,7 +384,7 @@ DEMO = (
         status="formula",
     ),
     *series(
-        cups.lead_m,
+        cup_drop.lead_m,
         [("67.4 ft/min and 40 ms", (67.4 * FT_MIN, 0.040), 0.54)],
         of=lambda lead: lead / INCH,
         unit="in",
@@ -416,9 +416,9 @@ PUBLISHED = (
         status="by hand",
     ),
     *series(
-        camera.blur_m,
+        blur.blur_m,
         [("1 m/s for 1 ms", (1.0, 0.0, 1e-3), 1.0)],
-        of=lambda blur: blur / MM,
+        of=lambda smear: smear / MM,
         unit="mm",
         tolerance=1e-9,
         source="book chapter on grading fruit by camera: 1 m/s is 1 mm in each millisecond",
@@ -476,7 +476,7 @@ PUBLISHED = (
         status="by hand",
     ),
     *series(
-        spacing.impact_speed_m_s,
+        transfer.impact_speed_m_s,
         [
             # g/2 metres take one second
             ("fall of 4.903325 m", (4.903325,), 9.80665),
@@ -489,7 +489,7 @@ PUBLISHED = (
         status="by hand",
     ),
     *series(
-        cups.throw_m,
+        cup_drop.throw_m,
         [("one second of fall at 0.5 m/s", (0.5, 4.903325), 0.5)],
         unit="m",
         tolerance=1e-9,
@@ -497,7 +497,7 @@ PUBLISHED = (
         status="by hand",
     ),
     *series(
-        spacing.settled_share,
+        transfer.settled_share,
         [("ball thrown sliding rolls on at 5/7 of its speed", (0.0,), 2 / 7)],
         tolerance=1e-9,
         source="mechanics textbooks: ball that slides until it rolls",
@@ -533,7 +533,7 @@ TRADE = (
         status="common practice",
     ),
     *series(
-        cups.pulses_per_cup,
+        cup_drop.pulses_per_cup,
         [
             (
                 "1024 pulses, 12 teeth, cup at each third link",

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.calc import camera
+from core.calc import blur, camera
 from core.errors import RangeError
 
 NAN, INF = math.nan, math.inf
@@ -110,38 +110,11 @@ def test_angles_of_one_turn_make_a_circle(images, turns):
     assert angle * camera.images_per_turn(images, turns) == pytest.approx(2 * math.pi)
 
 
-def test_blur_by_hand():
-    # 0.5 m/s and 0.3 m/s for 1 ms: 0.8 mm where they add up, 0.2 mm where not
-    assert camera.blur_m(0.5, 0.3, 1e-3) == pytest.approx(0.8e-3)
-    assert camera.blur_m(0.5, -0.3, 1e-3) == pytest.approx(0.2e-3)
-    assert camera.blur_most_m(0.5, -0.3, 1e-3) == pytest.approx(0.8e-3)
-
-
 def test_rolling_at_a_standing_track_stops_the_far_side_or_doubles_it():
     # A wheel on the ground: its top goes twice as fast; on rollers the fruit's top stands.
     skin = camera.surface_turning_m_s(0.4, 0.0)
-    assert camera.blur_m(0.4, skin, 1e-3) == pytest.approx(0.8e-3)
-    assert camera.blur_m(0.4, -skin, 1e-3) == 0.0
-
-
-@given(transport=SPINS, turning=SPINS, exposure=st.floats(0.0, 0.1))
-def test_blur_is_never_more_than_the_most(transport, turning, exposure):
-    most = camera.blur_most_m(transport, turning, exposure)
-    assert camera.blur_m(transport, turning, exposure) <= most
-    assert most == pytest.approx(
-        max(camera.blur_m(transport, sign * turning, exposure) for sign in (1, -1))
-    )
-
-
-@given(transport=CARRIERS, turning=SPINS, blur=st.floats(0.0, 0.01))
-def test_exposure_keeps_the_blur(transport, turning, blur):
-    exposure = camera.exposure_for_blur_s(transport, turning, blur)
-    assert camera.blur_most_m(transport, turning, exposure) == pytest.approx(blur)
-
-
-def test_nothing_blurs_that_does_not_move():
-    with pytest.raises(RangeError, match="Nothing moves"):
-        camera.exposure_for_blur_s(0.0, 0.0, 1e-3)
+    assert blur.blur_m(0.4, skin, 1e-3) == pytest.approx(0.8e-3)
+    assert blur.blur_m(0.4, -skin, 1e-3) == 0.0
 
 
 @pytest.mark.parametrize(
@@ -174,12 +147,6 @@ def test_nothing_blurs_that_does_not_move():
         (camera.images_per_turn, (30, 0.0)),
         (camera.angle_per_image_rad, (-1.0, 30)),
         (camera.angle_per_image_rad, (1.5, 0)),
-        (camera.blur_m, (NAN, 0.3, 1e-3)),
-        (camera.blur_m, (0.5, INF, 1e-3)),
-        (camera.blur_m, (0.5, 0.3, -1e-3)),
-        (camera.blur_most_m, (0.5, NAN, 1e-3)),
-        (camera.exposure_for_blur_s, (0.5, 0.3, -1e-3)),
-        (camera.exposure_for_blur_s, (NAN, 0.3, 1e-3)),
     ],
 )
 def test_refuses(function, arguments):

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from core.calc import cups
+from core.calc import cup_drop, cups
 from core.errors import RangeError
 
 NAN, INF = math.nan, math.inf
@@ -15,8 +15,6 @@ SPEEDS = st.floats(0.01, 3.0)
 PITCHES = st.floats(0.03, 0.5)
 LANES = st.integers(1, 20)
 SHARES = st.floats(0.01, 1.0)
-TEETH = st.integers(3, 60)
-PULSES = st.integers(1, 10_000)
 
 
 def test_cups_by_hand():
@@ -38,69 +36,10 @@ def test_speed_and_fruit_invert_each_other(flow, pitch, lanes, filled):
     assert cups.fruit_rate_1_s(speed, pitch, lanes, filled) == pytest.approx(flow)
 
 
-def test_pulses_by_hand():
-    # a cup at every third link, 12 teeth: a quarter of a turn, 256 of 1024 pulses
-    assert cups.pulses_per_cup(1024, 3 * 0.0254, 12, 0.0254) == pytest.approx(256.0)
-    # 12 links of 25.4 mm over 4096 edges: 0.074414 mm
-    assert cups.position_step_m(1024, 12, 0.0254) == pytest.approx(7.44141e-5, rel=1e-5)
-
-
-@given(pulses=PULSES, teeth=TEETH, chain=st.floats(0.005, 0.1), links=st.integers(1, 10))
-def test_worn_chain_keeps_its_pulses_for_each_cup(pulses, teeth, chain, links):
-    new = cups.pulses_per_cup(pulses, links * chain, teeth, chain)
-    worn = cups.pulses_per_cup(pulses, links * chain * 1.02, teeth, chain * 1.02)
-    assert new == pytest.approx(pulses * links / teeth)
-    assert worn == pytest.approx(new)
-
-
-@given(pulses=PULSES, teeth=TEETH, chain=st.floats(0.005, 0.1), pitch=PITCHES)
-def test_steps_of_all_edges_fill_a_cup_pitch(pulses, teeth, chain, pitch):
-    step = cups.position_step_m(pulses, teeth, chain)
-    assert 4 * cups.pulses_per_cup(pulses, pitch, teeth, chain) * step == pytest.approx(pitch)
-
-
-def test_drift_of_the_count_by_hand():
-    # 213.33 counted as 213: a third of a pulse in 213.33 of each 95.25 mm, 0.14883 mm a cup
-    assert cups.count_drift_m(640 / 3, 0.09525, 1) == pytest.approx(0.148828e-3, rel=1e-4)
-    assert cups.count_drift_m(640 / 3, 0.09525, 640) == pytest.approx(0.09525)
-    assert cups.count_drift_m(256.0, 0.09525, 10_000) == 0.0
-
-
-@given(pulses=st.floats(1.0, 5000.0), pitch=PITCHES, count=st.integers(0, 1000))
-def test_drift_against_counting_pulse_by_pulse(pulses, pitch, count):
-    counted = round(pulses) * count
-    assert cups.count_drift_m(pulses, pitch, count) == pytest.approx(
-        abs(counted - pulses * count) * pitch / pulses, abs=1e-9
-    )
-
-
-def test_lead_by_hand():
-    # 0.4 m/s for 50 ms: 20 mm, a fifth of a pitch of 100 mm
-    assert cups.lead_m(0.4, 0.05) == pytest.approx(0.02)
-    assert cups.lead_cups(0.02, 0.1) == pytest.approx(0.2)
-    assert cups.lead_m(0.4, 0.0) == 0.0
-
-
 @given(speed=SPEEDS, latency=st.floats(0.0, 0.5), pitch=PITCHES)
 def test_lead_in_cups_is_the_cups_that_pass_meanwhile(speed, latency, pitch):
-    lead = cups.lead_cups(cups.lead_m(speed, latency), pitch)
+    lead = cup_drop.lead_cups(cup_drop.lead_m(speed, latency), pitch)
     assert lead == pytest.approx(cups.cups_rate_1_s(speed, pitch) * latency)
-
-
-def test_throw_by_hand():
-    # 0.1 m take 0.14281 s; at 0.4 m/s 57.12 mm
-    assert cups.throw_m(0.4, 0.1) == pytest.approx(0.057123, abs=5e-6)
-    assert cups.throw_m(0.4, 0.0) == 0.0
-
-
-@given(speed=SPEEDS, height=st.floats(0.001, 1.0))
-def test_throw_is_level_flight_for_the_time_of_the_fall(speed, height):
-    time_s = cups.throw_m(speed, height) / speed
-    assert 9.80665 * time_s**2 / 2 == pytest.approx(height)
-
-
-def test_scatter_by_hand():
-    assert cups.timing_scatter_m(0.5, 0.004) == pytest.approx(0.002)
 
 
 def test_fill_by_hand():
@@ -172,25 +111,6 @@ def test_limits_hold_what_was_drawn_from_about_as_often_as_said():
         (cups.speed_for_fruit_m_s, (1.0, 0.0, 1, 0.8)),
         (cups.speed_for_fruit_m_s, (1.0, 0.09, 1.5, 0.8)),
         (cups.speed_for_fruit_m_s, (1.0, 0.09, 1, 0.0)),
-        (cups.pulses_per_cup, (0, 0.09, 12, 0.03)),
-        (cups.pulses_per_cup, (1024, 0.0, 12, 0.03)),
-        (cups.pulses_per_cup, (1024, 0.09, 2, 0.03)),
-        (cups.pulses_per_cup, (1024, 0.09, 12, 0.0)),
-        (cups.position_step_m, (1024.5, 12, 0.03)),
-        (cups.position_step_m, (1024, 12.5, 0.03)),
-        (cups.position_step_m, (1024, 12, NAN)),
-        (cups.count_drift_m, (0.4, 0.09, 1)),
-        (cups.count_drift_m, (INF, 0.09, 1)),
-        (cups.count_drift_m, (200.0, 0.0, 1)),
-        (cups.count_drift_m, (200.0, 0.09, -1)),
-        (cups.lead_m, (-0.1, 0.05)),
-        (cups.lead_m, (0.5, -0.05)),
-        (cups.lead_cups, (-0.1, 0.09)),
-        (cups.lead_cups, (0.1, 0.0)),
-        (cups.throw_m, (-0.5, 0.1)),
-        (cups.throw_m, (0.5, -0.1)),
-        (cups.timing_scatter_m, (-0.5, 0.001)),
-        (cups.timing_scatter_m, (0.5, NAN)),
         (cups.filled_share_from_counts, (0, 0, 0)),
         (cups.filled_share_from_counts, (200, -1, 0)),
         (cups.filled_share_from_counts, (200, 0, 1.5)),

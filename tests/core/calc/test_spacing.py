@@ -113,53 +113,6 @@ def test_spread_of_pitch_by_hand():
     assert spacing.pitch_spread_m(0.0) == 0.0
 
 
-def test_settled_share_at_its_ends():
-    assert spacing.settled_share(0.0) == pytest.approx(2 / 7)
-    # Gripped at its sides fruit cannot roll about the cross axis.
-    assert spacing.settled_share(math.pi / 2) == pytest.approx(1.0)
-
-
-@given(flat=st.floats(0.0, 1.5), more=st.floats(0.01, 0.07))
-def test_steeper_v_takes_more_along_at_once(flat, more):
-    assert spacing.settled_share(flat + more) > spacing.settled_share(flat)
-
-
-def test_settling_time_by_hand():
-    # 0.25 / (0.05 · 9.80665) = 0.5099 s
-    assert spacing.settling_time_s(0.25, 0.05) == pytest.approx(0.5099, abs=5e-5)
-    assert spacing.settling_time_s(-0.25, 0.05) == pytest.approx(0.5099, abs=5e-5)
-    assert spacing.settling_time_s(0.0, 0.05) == 0.0
-
-
-def test_settling_length_by_hand():
-    # from rest to 0.35 m/s: 0.1 m/s after sliding, mean 0.225 m/s, 0.35 / (0.1·g) = 0.35690 s
-    assert spacing.settling_length_m(0.0, 0.35, 0.1) == pytest.approx(0.080303, abs=5e-6)
-    assert spacing.settling_length_m(0.3, 0.3, 0.1) == 0.0
-
-
-@given(before=SPEEDS, after=SPEEDS, resistance=st.floats(0.01, 1.0))
-def test_settling_length_lies_between_both_speeds(before, after, resistance):
-    length = spacing.settling_length_m(before, after, resistance)
-    time_s = spacing.settling_time_s(after - before, resistance)
-    low, high = sorted((before, after))
-    assert low * time_s <= length * (1 + 1e-12)
-    assert length <= high * time_s * (1 + 1e-12)
-
-
-def test_fall_by_hand():
-    # 0.1 m: root of 1.96133 = 1.40047 m/s; 0.15 kg: 0.1471 J
-    assert spacing.impact_speed_m_s(0.1) == pytest.approx(1.40047, abs=5e-6)
-    assert spacing.impact_energy_j(0.15, 0.1) == pytest.approx(0.1471, abs=5e-5)
-    assert spacing.impact_speed_m_s(0.0) == 0.0
-    assert spacing.impact_energy_j(0.15, 0.0) == 0.0
-
-
-@given(mass=st.floats(0.01, 3.0), height=st.floats(0.0, 2.0))
-def test_energy_of_a_fall_is_that_of_its_speed(mass, height):
-    speed = spacing.impact_speed_m_s(height)
-    assert spacing.impact_energy_j(mass, height) == pytest.approx(mass * speed**2 / 2)
-
-
 def test_small_number_of_lanes_is_told():
     with pytest.raises(RangeError, match="number of lanes"):
         spacing.pitch_at_m(0.5, 0, 5.0)
@@ -205,18 +158,6 @@ def test_fruit_wider_than_its_belt_is_told():
         (spacing.cover_share, (1.0, 0.0, 0.8, 0.08)),
         (spacing.cover_share, (-1.0, 0.2, 0.8, 0.08)),
         (spacing.cover_share, (1.0, 0.2, 0.8, NAN)),
-        (spacing.settled_share, (-0.1,)),
-        (spacing.settled_share, (45.0,)),
-        (spacing.settling_time_s, (NAN, 0.05)),
-        (spacing.settling_time_s, (0.2, 0.0)),
-        (spacing.settling_time_s, (0.2, 5.0)),
-        (spacing.settling_length_m, (-0.1, 0.3, 0.05)),
-        (spacing.settling_length_m, (0.2, -0.3, 0.05)),
-        (spacing.settling_length_m, (0.2, 0.3, 0.0)),
-        (spacing.impact_speed_m_s, (-0.1,)),
-        (spacing.impact_speed_m_s, (NAN,)),
-        (spacing.impact_energy_j, (0.0, 0.1)),
-        (spacing.impact_energy_j, (0.15, -0.1)),
     ],
 )
 def test_refuses(function, arguments):
