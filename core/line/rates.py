@@ -37,6 +37,8 @@ class _Spread:
     link: dict[int, float] = field(default_factory=dict)
     passed_on: set[int] = field(default_factory=set)
     unsound: list[int] = field(default_factory=list)
+    culled_here: float = 0.0
+    """Share that each place with an open cull link takes of what it gets."""
 
 
 def feed_figures(bench: Workbench, recipe: Recipe | None) -> float | None:
@@ -69,15 +71,18 @@ def rates_of(line: Line, graph: FlowGraph, recipe: Recipe | None) -> Rates:
     Notes
     -----
     Each link with a share carries that share of what its station gets. Culls go by the links that
-    carry culls away; take-aways with sizes get what the spread of diameters gives them; what is
-    left is split evenly over the other links. Fruit is neither made nor lost: behind a loop, or
-    behind shares that do not add up, no flow is known.
+    carry culls away, and where fruit meets several such places in a row each takes the same share
+    of what it gets, so that together they take what the recipe says; take-aways with sizes get what
+    the spread of diameters gives them; what is left is split evenly over the other links. Fruit is
+    neither made nor lost: behind a loop, or behind shares that do not add up, no flow is known.
     """
     bench = Workbench()
     feed = feed_figures(bench, recipe)
     if feed is None or recipe is None:
         return Rates(feed, {}, {}, bench.figures)
     spread = _Spread(line, graph, recipe, {entry.id: entry for entry in line.stations})
+    in_a_row = max(1, _cull_places_in_a_row(spread))
+    spread.culled_here = 1.0 - (1.0 - (recipe.culled or 0.0)) ** (1.0 / in_a_row)
     faults = _feed(spread, feed)
     for station_id in graph.order if not faults else ():
         members = graph.together[station_id]
@@ -144,6 +149,20 @@ def _pass_on(spread: _Spread, members: tuple[int, ...]) -> None:
             spread.at[member] = spread.at.get(member, 0.0) + amount * share
 
 
+def _cull_places_in_a_row(spread: _Spread) -> int:
+    """The most places that take culls by the recipe, on any one way through the line."""
+    graph, count = spread.graph, dict[int, int]()
+    for station_id in graph.order:
+        members = graph.together[station_id]
+        if station_id != members[0]:
+            continue
+        before = {graph.together[at][0] for member in members for at in graph.before(member)}
+        ways = _ways(spread, members).values()
+        own = int(any(_is_open_cull(links) for links in ways))
+        count[station_id] = own + max((count.get(place, 0) for place in before), default=0)
+    return max(count.values(), default=0)
+
+
 def _ways(spread: _Spread, members: tuple[int, ...]) -> dict[int, list[Flow]]:
     """Links that leave a place, by the place they lead to; each that leads outside by itself."""
     ways: dict[int, list[Flow]] = {}
@@ -189,7 +208,7 @@ def _is_open_cull(links: list[Flow]) -> bool:
 def _entered_share(spread: _Spread, links: list[Flow], culls: int) -> float | None:
     """Share of one way as entered, or of the culls; each row of a place passes all on."""
     if _is_open_cull(links):
-        return (spread.recipe.culled or 0.0) / culls
+        return spread.culled_here / culls
     source = links[0].from_station_id
     own = [link.share for link in links if link.from_station_id == source]
     return None if None in own else sum(share or 0.0 for share in own)

@@ -150,6 +150,20 @@ def test_two_cull_links_of_one_station_share_the_culls():
     assert held.at_1_s == pytest.approx({1: 6.0, 2: 5.4, 3: 0.3})
 
 
+def test_cull_places_in_a_row_take_together_what_the_recipe_says():
+    flows = way((1, 2), (1, None, "cull"), (2, 3), (2, None, "cull"))
+    held = rates(*belts(1, 2, 3), flows=flows, culled=0.19)
+    # 19 % of 6 fruit/s leave 4.86; two equal shares of 10 % do: 6 · 0.9 · 0.9.
+    assert held.at_1_s == pytest.approx({1: 6.0, 2: 5.4, 3: 4.86})
+
+
+def test_cull_places_side_by_side_take_each_what_the_recipe_says_of_their_own():
+    flows = way((1, 2), (1, 3), (2, 4), (2, None, "cull"), (3, 4), (3, None, "cull"))
+    held = rates(*belts(1, 2, 3, 4), flows=flows, culled=0.1)
+    # 3 fruit/s on each side, 0.3 of them culled: 2 · 2.7 come together.
+    assert held.at_1_s == pytest.approx({1: 6.0, 2: 3.0, 3: 3.0, 4: 5.4})
+
+
 def test_a_share_at_the_cull_link_goes_before_the_recipe():
     flows = way((1, 2), (1, None, "cull", 0.5))
     assert rates(*belts(1, 2), flows=flows, culled=0.1).at_1_s[2] == pytest.approx(3.0)
