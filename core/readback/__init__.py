@@ -6,17 +6,28 @@ Nothing here writes to a drive.
 
 from core.readback.bus import Links, Progress, link_to, read_drives
 from core.readback.client import Link, Patience, RtuLink, TcpLink, tcp_link
-from core.readback.results import Entry, PresentSettings, State, Wanted, wanted_of
+from core.readback.half_done import HalfDone, gone_on, kept_text
+from core.readback.results import (
+    Entry,
+    PresentSettings,
+    State,
+    Wanted,
+    brought_to,
+    wanted_of,
+)
+from core.readback.survey import Reach, links_to, patience_of, survey
 from core.readback.table import TableReading, read_table
 from core.readback.walk import Step, Walk, start_walk
 
 __all__ = [
     "Entry",
+    "HalfDone",
     "Link",
     "Links",
     "Patience",
     "PresentSettings",
     "Progress",
+    "Reach",
     "RtuLink",
     "State",
     "Step",
@@ -24,10 +35,16 @@ __all__ = [
     "TcpLink",
     "Walk",
     "Wanted",
+    "brought_to",
+    "gone_on",
+    "kept_text",
     "link_to",
+    "links_to",
+    "patience_of",
     "read_drives",
     "read_table",
     "start_walk",
+    "survey",
     "tcp_link",
     "wanted_of",
 ]

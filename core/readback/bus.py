@@ -150,7 +150,7 @@ class _Reading:
         wanted: dict[int, list[Wanted]] = {station.id: [] for station in self.line.stations}
         for one in wanted_of(self.line):
             wanted[one.station.id].append(one)
-        twice = _addresses_twice(self.line)
+        twice = addresses_twice(self.line)
         total = len(self.line.stations)
         for done, station in enumerate(self.line.stations):
             if self.stop.is_set():
@@ -172,7 +172,7 @@ class _Reading:
     def _entries(
         self, station: Station, wanted: list[Wanted], twice: Mapping[tuple[int, int], str]
     ) -> Iterator[Entry]:
-        forms = {one.code: _form_or_reason(one) for one in wanted}
+        forms = {one.code: form_or_reason(one) for one in wanted}
         asked = [form for form in forms.values() if isinstance(form, RegisterForm)]
         obstacle = twice.get(_address(station)) or self._obstacle(station)
         found: Mapping[RegisterForm, Found] = {}
@@ -231,7 +231,7 @@ def _address(station: Station) -> tuple[int, int]:
     return station.drive.bus_id or 0, station.drive.bus_address or 0
 
 
-def _addresses_twice(line: Line) -> Mapping[tuple[int, int], str]:
+def addresses_twice(line: Line) -> Mapping[tuple[int, int], str]:
     """Addresses that stand at several stations of one bus, each with the reason not to ask."""
     counts = Counter(_address(station) for station in line.stations if all(_address(station)))
     return {
@@ -246,7 +246,8 @@ def _listed(line: Line, key: tuple[int, int]) -> str:
     return f"{', '.join(tags[:-1])} and {tags[-1]}"
 
 
-def _form_or_reason(wanted: Wanted) -> RegisterForm | str:
+def form_or_reason(wanted: Wanted) -> RegisterForm | str:
+    """The registers of a setting, or why it has none."""
     if wanted.listed is None:
         return NOT_LISTED
     try:

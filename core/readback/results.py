@@ -18,6 +18,7 @@ State = Literal["read", "not_read", "refused"]
 
 NOT_LISTED = "It is not in the list of its drive type."
 NOTHING_SHOWN = "Nothing was shown."
+NEW_SINCE = "It came to the line after the reading."
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,3 +186,27 @@ def gathered(
     with_settings = {wanted.station.id for wanted in every}
     bare = tuple(one.id for one in line.stations if one.id not in with_settings)
     return PresentSettings(entries, bare)
+
+
+def brought_to(line: Line, present: PresentSettings) -> PresentSettings:
+    """A reading brought to the line as it is now, where that was changed after the reading.
+
+    Parameters
+    ----------
+    line : Line
+        The line as it is now
+    present : PresentSettings
+        What was read of it before
+
+    Returns
+    -------
+    PresentSettings
+        An entry for every setting of the line as it is: what came since is not read, what is gone
+        is left out, and what was read is checked against the lists anew
+    """
+    wanted = {one.key: one for one in wanted_of(line)}
+    kept = [entry for entry in present.entries if entry.key in wanted]
+    found = [
+        taken(wanted[entry.key], entry.shown) if entry.state == "read" else entry for entry in kept
+    ]
+    return gathered(line, found, NEW_SINCE)

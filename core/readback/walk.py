@@ -160,6 +160,21 @@ class Walk:
             "The walk stays where it is.", "There is no such setting on it.", "Choose another."
         )
 
+    def with_read(self, present: PresentSettings) -> "Walk":
+        """Take over what was read another way; the walk stands at the first setting left.
+
+        What the walk itself found stays, save for what it had skipped.
+        """
+        keys = {step.wanted.key for step in self.steps}
+        read = {
+            entry.key: entry
+            for entry in present.entries
+            if entry.state == "read" and entry.key in keys
+        }
+        found = read | {key: entry for key, entry in self.found.items() if _says(entry)}
+        left = (n for n, step in enumerate(self.steps) if step.wanted.key not in found)
+        return replace(self, place=next(left, len(self.steps)), found=found)
+
     def result(self) -> PresentSettings:
         """Every setting of the line; what the walk has not come to is not read."""
         return gathered(self.line, self.found.values(), NOT_REACHED)

@@ -1,0 +1,133 @@
+"""A walk that was broken off, as a small text to keep and to go on from.
+
+Only what the hands typed is kept, never a number made from it: every entry is read against the
+lists of the line anew, so that a text altered elsewhere can bring in nothing that a keypad could
+not show.
+"""
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from core.errors import InputError
+from core.readback.results import Entry, not_read, taken
+from core.readback.walk import SKIPPED, Walk
+
+KIND = "linebook-walk"
+FORM = 1
+_WHAT = "The walk begun earlier was not taken up."
+_FIX = "Begin the walk anew; the text that was kept stays where it is until then."
+
+
+@dataclass(frozen=True, slots=True)
+class HalfDone:
+    """A walk taken up again: when it was begun, and entries that the line has no place for now."""
+
+    walk: Walk
+    begun: str
+    lost: tuple[str, ...]
+
+
+def kept_text(walk: Walk, begun: str) -> str:
+    """A walk as text to keep.
+
+    Parameters
+    ----------
+    walk : Walk
+        Where it stands, and what it found
+    begun : str
+        When it was begun, to tell it by
+
+    Returns
+    -------
+    str
+        JSON; :func:`gone_on` takes it up
+    """
+    tags = {station.id: station.tag for station in walk.line.stations}
+    step = walk.step
+    kept = {
+        "kind": KIND,
+        "form": FORM,
+        "begun": begun,
+        "at": [step.wanted.station.id, step.code] if step else None,
+        "entries": [
+            {
+                "station": entry.station_id,
+                "tag": tags[entry.station_id],
+                "code": entry.code,
+                "read": entry.state != "not_read",
+                "text": entry.reason if entry.state == "not_read" else entry.shown,
+            }
+            for entry in walk.found.values()
+        ],
+    }
+    return json.dumps(kept, ensure_ascii=False, indent=1)
+
+
+def gone_on(walk: Walk, text: str) -> HalfDone:
+    """Take up a walk that was kept.
+
+    Parameters
+    ----------
+    walk : Walk
+        The walk through the line as it is now, just begun
+    text : str
+        From :func:`kept_text`
+
+    Returns
+    -------
+    HalfDone
+        It stands where it stood, or else at the first setting without an entry
+
+    Raises
+    ------
+    InputError
+        The text is no walk, or one of a later Linebook.
+    """
+    kept = _read(text)
+    steps = {step.wanted.key: step for step in walk.steps}
+    found: dict[tuple[int, str], Entry] = {}
+    lost: list[str] = []
+    for each in _entries(kept):
+        step = steps.get((each["station"], each["code"]))
+        if step is None or step.tag != each["tag"]:
+            lost.append(f"{each['tag']} {each['code']}")
+        elif each["read"]:
+            found[step.wanted.key] = taken(step.wanted, each["text"])
+        else:
+            found[step.wanted.key] = not_read(step.wanted, each["text"] or SKIPPED)
+    place = _place(walk, kept.get("at"), found)
+    whole = replace(walk, place=place, found=found)
+    return HalfDone(whole, str(kept.get("begun", "")), tuple(lost))
+
+
+def _place(walk: Walk, at: Any, found: Mapping[tuple[int, str], Entry]) -> int:
+    for place, step in enumerate(walk.steps):
+        if at == [step.wanted.station.id, step.code]:
+            return place
+    end = len(walk.steps)
+    return next((n for n, step in enumerate(walk.steps) if step.wanted.key not in found), end)
+
+
+def _read(text: str) -> dict[str, Any]:
+    try:
+        kept = json.loads(text)
+    except ValueError:
+        kept = None
+    if not isinstance(kept, dict) or kept.get("kind") != KIND:
+        raise InputError(_WHAT, "What was kept of it is damaged.", _FIX)
+    if kept.get("form") != FORM:
+        raise InputError(_WHAT, "Another version of Linebook kept it.", _FIX)
+    return kept
+
+
+def _entries(kept: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
+    kinds = {"station": int, "tag": str, "code": str, "read": bool, "text": str}
+    entries = kept.get("entries")
+    for each in entries if isinstance(entries, list) else [None]:
+        if not isinstance(each, dict) or any(
+            not isinstance(each.get(name), kind) for name, kind in kinds.items()
+        ):
+            raise InputError(_WHAT, "What was kept of it is damaged.", _FIX)
+        yield each
