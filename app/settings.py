@@ -18,6 +18,11 @@ class Settings:
         )
 
     @property
+    def folder(self) -> Path:
+        """The folder of this program's own files of this user."""
+        return Path(self._kept.fileName()).parent
+
+    @property
     def recent(self) -> list[Path]:
         """Line files opened last, newest first, as far as they are still there."""
         kept = self._kept.value("recent")
