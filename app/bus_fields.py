@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from app.fault_list import REFUSED_MARK
 from core.errors import InputError
@@ -77,9 +77,15 @@ class BusFields(QWidget):
         self.refusal.setWordWrap(True)
         self.refusal.hide()
         self._ports = QVBoxLayout()
-        patience = QFormLayout()
-        patience.addRow("Time for a &reply", self.reply)
-        patience.addRow("&Attempts for each question", self.attempts)
+        patience = QHBoxLayout()
+        for words, field in (
+            ("Time for a re&ply", self.reply),
+            ("&Attempts for each question", self.attempts),
+        ):
+            label = QLabel(words)
+            label.setBuddy(field)
+            patience.addWidget(label)
+            patience.addWidget(field, 1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addLayout(self._ports)
@@ -88,7 +94,7 @@ class BusFields(QWidget):
 
     def show_line(self, line: Line, reaches: tuple[Reach, ...]) -> None:
         """Show the buses of the line; a bus that stays keeps what is typed for it."""
-        for bus_id in [held for held in self.ports if line.bus(held) is None]:
+        for bus_id in self.ports.keys() - {bus.id for bus in line.buses}:
             gone = self.ports.pop(bus_id)
             gone.hide()
             gone.deleteLater()

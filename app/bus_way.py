@@ -2,7 +2,7 @@
 
 import datetime
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QLabel,
@@ -18,14 +18,14 @@ from app.bus_fields import BusFields
 from app.bus_reading import BusReading
 from app.bus_rows import BusModel, outcome
 from app.flow_layout import FlowLayout
-from app.reading_cautions import ReadingCautions
+from app.reading_cautions import CautionLine, ReadingCautions
 from app.session import Session
 from core.readback import PresentSettings, Progress, Reach, survey
 
 _NO_BUS = "The line has no bus. Enter its bus and each drive's address first, or read by hand."
 _NO_PORT = "Enter where a bus is plugged in first."
 _LINES = 8
-_SIGNS = (9, 14, 9)
+_SIGNS = (11, 16, 12)
 
 
 class BusWay(QWidget):
@@ -69,13 +69,14 @@ class BusWay(QWidget):
         column = QVBoxLayout(content)
         column.setContentsMargins(6, 2, 6, 2)
         column.setSpacing(4)
+        column.addWidget(CautionLine())
         column.addWidget(self.fields)
         column.addLayout(buttons)
         for widget in (self.told, self.progress, self.table):
             column.addWidget(widget)
         column.setStretchFactor(self.table, 1)
         column.addWidget(ReadingCautions())
-        area = QScrollArea()
+        area = self._area = QScrollArea()
         area.setWidgetResizable(True)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         area.setWidget(content)
@@ -146,12 +147,15 @@ class BusWay(QWidget):
         self.model.show_reaches(survey(line))
         self.model.await_all()
         self.progress.setRange(0, max(1, len(line.stations)))
+        self.progress.setFormat("%v of %m drives")
         self.progress.setValue(0)
         left_out = self.fields.names_without_port()
         without = f" Without a port and not asked: {', '.join(left_out)}." if left_out else ""
         self.told.setText(f"► Reading; nothing is written to a drive.{without}")
         self.reading.start(line, links, patience)
         self._show_on(True)
+        # In a low window the drives stand below the edge; the progress is what is looked for now.
+        QTimer.singleShot(0, self, lambda: self._area.ensureWidgetVisible(self.table, 0, 0))
         self.stop_button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def stop(self) -> None:

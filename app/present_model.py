@@ -21,6 +21,7 @@ _NUMBERS = (HEADINGS.index("Commissioned"), HEADINGS.index("Found"))
 class Row:
     """One setting as it is told."""
 
+    key: tuple[int, str]
     texts: tuple[str, ...]
     state: State
     haystack: str
@@ -53,7 +54,7 @@ def rows_of(line: Line, commissioned: Line, present: PresentSettings) -> tuple[R
             told(entry.state),
             entry.reason,
         )
-        rows.append(Row(texts, entry.state, " ".join(texts).casefold()))
+        rows.append(Row(entry.key, texts, entry.state, " ".join(texts).casefold()))
     return tuple(rows)
 
 
@@ -89,6 +90,11 @@ class PresentModel(QAbstractTableModel):
     def row(self, place: int) -> Row:
         """One of the rows in sight."""
         return self._rows[self._shown[place]]
+
+    def place_of(self, key: tuple[int, str]) -> int | None:
+        """The row in sight of a setting, by station and code; None where it is not shown."""
+        keys = (self._rows[place].key for place in self._shown)
+        return next((place for place, held in enumerate(keys) if held == key), None)
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
         """Number of rows in sight."""

@@ -22,7 +22,7 @@ from core.model import Line
 from core.readback import PresentSettings
 
 NOTHING = "Nothing was read yet."
-_SIGNS = (8, 15, 22, 14, 14, 12)
+_SIGNS = (11, 16, 19, 18, 13, 14)
 """Width of each column but the last [signs]."""
 
 
@@ -46,6 +46,7 @@ class ResultPanel(QWidget):
         self.counts.setTextFormat(Qt.TextFormat.PlainText)
         self.chosen = QComboBox()
         self.chosen.setAccessibleName("Show settings in state")
+        self.chosen.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.finder = QLineEdit()
         self.finder.setPlaceholderText("A tag, a code, a value, a reason …")
         self.finder.setClearButtonEnabled(True)
@@ -106,8 +107,13 @@ class ResultPanel(QWidget):
         line: Line | None,
         commissioned: Line | None,
         how: str,
+        *,
+        has_rest: bool = False,
     ) -> None:
-        """Show what was found and how; None where nothing was read."""
+        """Show what was found and how; None where nothing was read.
+
+        With ``has_rest`` a walk can go to what was not read.
+        """
         self.present = present
         has_some = present is not None and line is not None and commissioned is not None
         for widget in (self.counts, self.chosen, self.finder, self.table):
@@ -122,7 +128,14 @@ class ResultPanel(QWidget):
         self.counts.setText(counts_told(present, line))
         self._show_choices(present)
         self.model.show_rows(rows_of(line, commissioned, present))
-        self.rest_button.setVisible(present.counts["not_read"] > 0)
+        self.rest_button.setVisible(has_rest and present.counts["not_read"] > 0)
+
+    def follow(self, key: tuple[int, str]) -> None:
+        """Bring the row of a setting into sight, for whoever walks along."""
+        place = self.model.place_of(key)
+        if place is not None:
+            centred = QAbstractItemView.ScrollHint.PositionAtCenter
+            self.table.scrollTo(self.model.index(place, 0), centred)
 
     def copy(self) -> None:
         """Put the chosen rows on the clipboard, with their headings."""

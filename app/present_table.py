@@ -25,7 +25,8 @@ _FILES = "Tables (*.xlsx *.csv)"
 _EXPLAINED = (
     "A table with the headings Station, Code and Value, in any order and among other columns; "
     "without a column of stations, a sheet for each. Decimal commas and units are read. Whatever "
-    "cannot be taken is named here with its place and stands as refused or not read below."
+    "cannot be taken is named here with its place, and stands as refused or not read in what was "
+    "found."
 )
 
 

@@ -197,9 +197,17 @@ class PresentView(Page):
             self.result.show_result(None, None, None, "")
             self.freeze.show_ready(is_ready=False, left_out=0)
             return
-        self.result.show_result(present, self.session.line, source.line, self.way.how)
+        self.result.show_result(
+            present,
+            self.session.line,
+            source.line,
+            self.way.how,
+            has_rest=self.way is not self.walk,
+        )
         left_out = present.counts["not_read"]
         self.freeze.show_ready(is_ready=left_out < len(present.entries), left_out=left_out)
+        if self.way is self.walk and self.walk.walk and self.walk.walk.step:
+            self.result.follow(self.walk.walk.step.wanted.key)
         if present == self._made_of:
             self._tell_frozen()
 
@@ -214,8 +222,7 @@ class PresentView(Page):
         present = self.way.result
         if present is not None:
             self.show_way("walk")
-            if self.walk.result is not present:
-                self.walk.take_rest_of(present)
+            self.walk.take_rest_of(present)
 
     # --- where everything stands --------------------------------------------------------------
 

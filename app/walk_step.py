@@ -21,12 +21,15 @@ from PySide6.QtWidgets import (
 from app.entry_states import told
 from app.fault_list import REFUSED_MARK
 from app.flow_layout import FlowLayout
-from app.reading_cautions import CautionLine
+from app.inputs import ChoiceInput
+from app.reading_cautions import CautionLine, together
 from core.model.keypad import options_of
 from core.readback import Step, Walk
 
 HIDDEN = "hidden"
 _REASONS = ("No power at the drive", "Keypad locked or dark", "Drive not reachable", "No time left")
+_LOW_LINES = 34
+"""Height of the window below which choices stand in one line [lines]."""
 _KEYS = {
     "keep": ("Ctrl+Return", "Ctrl+Enter"),
     "skip": ("Ctrl+K",),
@@ -63,13 +66,10 @@ class StepPanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._step: Step | None = None
-        self._refused = ""
-        self.stations = QComboBox()
+        self._here: int | None = None
+        self.stations = ChoiceInput()
         self.stations.setAccessibleName("Station to go to")
-        self.stations.setToolTip("Ctrl+G; what is open at each station stands beside it")
-        self.stations.setSizeAdjustPolicy(
-            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
-        )
+        self.stations.setToolTip("Ctrl+G, arrow keys, Enter; beside each is how far it is")
         self.progress = QProgressBar()
         self.progress.setAccessibleName("Progress of the walk")
         self.code, self.meaning = _label("stationName"), _label()
@@ -87,7 +87,7 @@ class StepPanel(QWidget):
         self.reveal_button = QPushButton()
         self.buttons = {
             "back": QPushButton("Back (Page Up)"),
-            "forward": QPushButton("On (Page Down)"),
+            "forward": QPushButton("Forward (Page Down)"),
             "delivered": QPushButton("As delivered (Ctrl+D)"),
             "skip": QPushButton("Skip it (Ctrl+K)"),
             "skip_station": QPushButton("Skip the rest of the station (Ctrl+Shift+K)"),
@@ -103,6 +103,10 @@ class StepPanel(QWidget):
         big.setPointSizeF(big.pointSizeF() * 1.5)
         self.field.setFont(big)
         self.unit.setFont(big)
+        middle = self.before.font()
+        middle.setPointSizeF(middle.pointSizeF() * 1.2)
+        for label in (self.choices, self.before):
+            label.setFont(middle)
         head = QHBoxLayout()
         head.addWidget(self.stations, 3)
         head.addWidget(self.progress, 2)
@@ -120,14 +124,19 @@ class StepPanel(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(6, 2, 6, 2)
         layout.setSpacing(4)
-        for part in (head, self.code, self.meaning, self.choices, before, entry):
+        title = QHBoxLayout()
+        title.setSpacing(12)
+        self.code.setWordWrap(False)
+        title.addWidget(self.code)
+        title.addWidget(self.meaning, 1)
+        layout.addWidget(CautionLine())
+        for part in (head, title, self.choices, before, entry):
             layout.addWidget(part) if isinstance(part, QWidget) else layout.addLayout(part)
         layout.addWidget(self.refusal)
         layout.addWidget(self.keep_button, 0, Qt.AlignmentFlag.AlignLeft)
         layout.addWidget(self.last)
         layout.addLayout(self._build_moves())
         layout.addLayout(self._build_skips())
-        layout.addWidget(CautionLine())
         layout.addStretch(1)
 
     def _build_moves(self) -> FlowLayout:
@@ -142,8 +151,9 @@ class StepPanel(QWidget):
         label = QLabel("Re&ason")
         label.setBuddy(self.reason)
         self.reason.setMinimumContentsLength(18)
-        for widget in (self.buttons["skip"], self.buttons["skip_station"], label, self.reason):
-            skips.addWidget(widget)
+        for key in ("skip", "skip_station"):
+            skips.addWidget(self.buttons[key])
+        skips.addWidget(together(label, self.reason))
         return skips
 
     def _connect(self) -> None:
@@ -152,7 +162,7 @@ class StepPanel(QWidget):
         self.keep_button.clicked.connect(lambda _checked=False: self._keep())
         self.reveal_button.clicked.connect(lambda _checked=False: self.reveal())
         self.leave_button.clicked.connect(lambda _checked=False: self.left.emit())
-        self.stations.activated.connect(self._on_station_chosen)
+        self.stations.left.connect(self._on_station_chosen)
         for key, button in self.buttons.items():
             button.clicked.connect(lambda _checked=False, key=key: self.moved.emit(key))
         slots: dict[str, Callable[[], object]] = {
@@ -164,6 +174,11 @@ class StepPanel(QWidget):
                 shortcut = QShortcut(QKeySequence(keys), self)
                 shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
                 shortcut.activated.connect(slot)
+
+    @property
+    def last_told(self) -> QWidget:
+        """The lowest part of what a refusal shows."""
+        return self.refusal if self.keep_button.isHidden() else self.keep_button
 
     # --- what is shown --------------------------------------------------------------------------
 
@@ -196,7 +211,8 @@ class StepPanel(QWidget):
         self.meaning.setText(f"{meaning}\n{where} · {drive}")
         options = options_of(listed) if listed else {}
         told_options = [f"{key} = {words}" if words else key for key, words in options.items()]
-        self.choices.setText("\n".join(told_options))
+        is_low = self.window().height() < _LOW_LINES * self.fontMetrics().height()
+        self.choices.setText((" · " if is_low else "\n").join(told_options))
         self.choices.setVisible(bool(options))
         self.unit.setText(listed.unit if listed else "")
         if walk.entry is not None:
@@ -228,8 +244,8 @@ class StepPanel(QWidget):
         self.stations.clear()
         for station_id, (found, of) in counted.items():
             self.stations.addItem(f"{tags[station_id]}: {found} of {of}", station_id)
-        here = walk.step.wanted.station.id if walk.step else None
-        self.stations.setCurrentIndex(self.stations.findData(here))
+        self._here = walk.step.wanted.station.id if walk.step else None
+        self.stations.setCurrentIndex(self.stations.findData(self._here))
 
     def _show_before(self) -> None:
         step = self._step
@@ -250,7 +266,6 @@ class StepPanel(QWidget):
 
     def refuse(self, why: str, *, can_keep: bool = False) -> None:
         """Tell beside the field why it was not taken; nothing is told where it is empty."""
-        self._refused = why
         self.refusal.setText(f"{REFUSED_MARK} {why}" if why else "")
         self.refusal.setVisible(bool(why))
         self.keep_button.setVisible(bool(why) and can_keep)
@@ -282,10 +297,11 @@ class StepPanel(QWidget):
 
     def _choose_station(self) -> None:
         self.stations.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        self.stations.showPopup()
 
-    def _on_station_chosen(self, place: int) -> None:
-        self.station_asked.emit(int(self.stations.itemData(place)))
+    def _on_station_chosen(self) -> None:
+        chosen = self.stations.currentData()
+        if chosen is not None and chosen != self._here:
+            self.station_asked.emit(int(chosen))
 
 
 def _label(name: str = "") -> QLabel:

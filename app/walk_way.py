@@ -4,7 +4,7 @@ import datetime
 import logging
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QLabel,
     QScrollArea,
@@ -223,12 +223,19 @@ class WalkWay(QWidget):
             typed = self.step.field.text().strip() or (before.step and before.step.commissioned)
             self.step.refuse(f"{error.why} {error.fix}".strip(), can_keep=can_keep and bool(typed))
             self.step.field.selectAll()
+            self._bring_into_sight()
             return
         self._keep()
         self.step.show_walk(self.walk, _last_told(before, self.walk))
         self.step.field.setFocus(Qt.FocusReason.OtherFocusReason)
         if self.walk.found is not before.found:
             self.changed.emit()
+
+    def _bring_into_sight(self) -> None:
+        """Where the window is low, scroll to what was told beneath the field."""
+        area = self.stack.currentWidget()
+        assert isinstance(area, QScrollArea)
+        QTimer.singleShot(0, area, lambda: area.ensureWidgetVisible(self.step.last_told))
 
     def _keep(self) -> None:
         assert self._kept is not None

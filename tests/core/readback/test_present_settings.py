@@ -5,16 +5,19 @@ import dataclasses
 import pytest
 
 from core.model import Line, Station
+from core.readback import start_walk
 from core.readback.results import (
+    NEW_SINCE,
     NOT_LISTED,
     NOTHING_SHOWN,
     Entry,
+    brought_to,
     gathered,
     not_read,
     taken,
     wanted_of,
 )
-from tests.core.readback.lines import LISTED, line_of, station
+from tests.core.readback.lines import KIND, LISTED, line_of, station
 
 LINE = line_of(station(1), station(2, ("top", "60.0"), ("own", "3")))
 
@@ -98,3 +101,17 @@ def test_a_shown_text_is_checked_against_the_list(code, shown, state, kept, valu
 def test_what_was_not_read_shows_nothing():
     assert not_read(wanted("top"), "why") == Entry(1, "top", "not_read", "", "why")
     assert taken(wanted("top"), "").reason == NOTHING_SHOWN
+
+
+def test_a_reading_is_brought_to_a_line_that_was_changed_after_it():
+    line = line_of(station(1, ("top", "60.0")), station(2))
+    walk = start_walk(line).enter("87.5").enter("3").go_to(2).enter("50")
+    lower = dataclasses.replace(LISTED[0], maximum="80")
+    new = dataclasses.replace(LISTED[8], code="new")
+    kind = dataclasses.replace(KIND, listed_settings=(lower, *LISTED[1:], new))
+    now = brought_to(line_of(station(1, ("top", "60.0")), drive_types=(kind,)), walk.result())
+    assert now.entry(1, "top").state == "refused"  # 87.5 is above the mended 80
+    assert now.entry(1, "slow-up").shown == "3"
+    assert (now.entry(1, "new").state, now.entry(1, "new").reason) == ("not_read", NEW_SINCE)
+    assert {entry.station_id for entry in now.entries} == {1}
+    assert len(now.entries) == len(LISTED) + 1

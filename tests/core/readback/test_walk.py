@@ -166,3 +166,19 @@ def test_whatever_is_done_every_setting_has_one_entry_and_none_is_read_unseen(mo
     result = walk.result()
     assert [entry.key for entry in result.entries] == [one.key for one in wanted_of(LINE)]
     assert {entry.key for entry in result.entries if entry.state != "not_read"} <= seen
+
+
+def test_a_walk_takes_over_what_was_read_another_way_and_goes_to_the_rest():
+    other = start_walk(LINE).enter("55").enter("3").keep("7").skip("no reply").result()
+    walk = start_walk(LINE).enter("60.0").with_read(other)
+    assert walk.result().entry(1, "top").shown == "60.0"  # what the hands typed stays
+    assert walk.result().entry(1, "slow-up").shown == "3"
+    # Refused and not read there, so still to be looked at.
+    assert walk.step.code == "source"
+    assert {code for _, code in walk.found} == {"top", "slow-up"}
+
+
+def test_what_the_walk_skipped_is_filled_by_another_reading():
+    other = start_walk(LINE).enter("55").result()
+    walk = start_walk(LINE).skip("dark").with_read(other)
+    assert walk.result().entry(1, "top").shown == "55"
