@@ -18,7 +18,7 @@ from app.bus_fields import BusFields
 from app.bus_reading import BusReading
 from app.bus_rows import BusModel, outcome
 from app.flow_layout import FlowLayout
-from app.reading_cautions import CautionLine, ReadingCautions
+from app.present_cautions import CautionLine, ReadingCautions
 from app.session import Session
 from core.readback import PresentSettings, Progress, Reach, survey
 

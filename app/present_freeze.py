@@ -32,9 +32,9 @@ class FreezePanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.person, self.reason = QLineEdit(), QLineEdit()
-        self.freeze_button = QPushButton("&Freeze as found")
+        self.freeze_button = QPushButton("Freeze as foun&d")
         self.freeze_button.setToolTip("Makes a record that never changes afterwards")
-        self.compare_button = QPushButton("&Compare with as commissioned")
+        self.compare_button = QPushButton("Co&mpare with as commissioned")
         self.told = QLabel()
         self.told.setWordWrap(True)
         self.told.setTextFormat(Qt.TextFormat.PlainText)
@@ -51,7 +51,7 @@ class FreezePanel(QWidget):
     def _build(self) -> None:
         fields = QGridLayout()
         for column, (words, field) in enumerate(
-            (("Found &by", self.person), ("Reason for the &visit", self.reason))
+            (("Found b&y", self.person), ("Reason for the v&isit", self.reason))
         ):
             label = QLabel(words)
             label.setObjectName("fieldName")
@@ -87,7 +87,7 @@ class FreezePanel(QWidget):
     def tell_frozen(self, words: str, compared_with: str) -> None:
         """Say which record was made; it can be compared from here."""
         self._tell(f"✓ {words}")
-        self.compare_button.setText(f"&Compare with {compared_with}")
+        self.compare_button.setText(f"Co&mpare with {compared_with}")
         self.compare_button.show()
 
     def tell_refused(self, why: str) -> None:

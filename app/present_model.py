@@ -7,7 +7,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 from PySide6.QtGui import QColor
 
-from app.entry_states import MEANINGS, colour_of, told
+from app.present_states import MEANINGS, colour_of, told
 from core.model import Line
 from core.readback import PresentSettings, State
 

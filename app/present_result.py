@@ -15,9 +15,9 @@ from PySide6.QtWidgets import (
 )
 
 from app.clipboard_table import write_table
-from app.entry_states import MEANINGS, SHAPES, WORDS
 from app.flow_layout import FlowLayout
 from app.present_model import HEADINGS, PresentModel, rows_of
+from app.present_states import MEANINGS, SHAPES, WORDS
 from core.model import Line
 from core.readback import PresentSettings
 
@@ -62,7 +62,7 @@ class ResultPanel(QWidget):
         self.show_result(None, None, None, "")
 
     def _build(self) -> None:
-        label = QLabel("S&how")
+        label = QLabel("Sho&w")
         label.setBuddy(self.chosen)
         row = QHBoxLayout()
         row.addWidget(label)

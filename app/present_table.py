@@ -48,7 +48,7 @@ class TableWay(QWidget):
         explained = QLabel(_EXPLAINED)
         explained.setWordWrap(True)
         self.file_button = QPushButton("Choose a &table…")
-        self.folder_button = QPushButton("Choose a folder of CSV file&s…")
+        self.folder_button = QPushButton("Choose a folder of &CSV files…")
         self.head = QLabel()
         self.head.setTextFormat(Qt.TextFormat.PlainText)
         self.head.setWordWrap(True)

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLabel, QMessageBox, QPushButton, QVBoxLayout, QWidget
 
 from app.flow_layout import FlowLayout
-from app.reading_cautions import ReadingCautions
+from app.present_cautions import ReadingCautions
 from core.readback import Walk
 
 _EXPLAINED = (

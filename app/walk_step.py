@@ -18,11 +18,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.entry_states import told
 from app.fault_list import REFUSED_MARK
 from app.flow_layout import FlowLayout
 from app.inputs import ChoiceInput
-from app.reading_cautions import CautionLine, together
+from app.present_cautions import CautionLine, together
+from app.present_states import told
 from core.model.keypad import options_of
 from core.readback import Step, Walk
 

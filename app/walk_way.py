@@ -13,8 +13,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.entry_states import told
 from app.present_source import Commissioned
+from app.present_states import told
 from app.session import Session
 from app.walk_front import WalkFront
 from app.walk_keeping import WalkKeeping

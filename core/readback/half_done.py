@@ -17,7 +17,7 @@ from core.readback.walk import SKIPPED, Walk
 KIND = "linebook-walk"
 FORM = 1
 _WHAT = "The walk begun earlier was not taken up."
-_FIX = "Begin the walk anew; the text that was kept stays where it is until then."
+_FIX = "Begin the walk anew; what was kept is set aside, not deleted."
 
 
 @dataclass(frozen=True, slots=True)

@@ -284,7 +284,7 @@ def test_a_line_without_a_bus_says_what_to_do(opened):
 
 
 def test_what_is_typed_for_this_computer_outlives_a_change_of_the_line(opened):
-    view = opened(2)
+    view = opened(0)
     [field] = view.bus.fields.ports.values()
     field.input.setText("192.0.2.9")
     view.session.do(actions.set_fields, "bus", 1, port="192.0.2.1")

@@ -176,7 +176,7 @@ def test_without_a_record_the_line_as_it_is_is_compared_with(tmp_path, table, qt
     view = open_view(session, qtbot)
     read(view, table, qtbot)
     freeze(view)
-    assert view.freeze.compare_button.text() == "&Compare with the line as it is"
+    assert view.freeze.compare_button.text() == "Co&mpare with the line as it is"
     with qtbot.waitSignal(view.compare_asked) as asked:
         press(Qt.Key.Key_Space)
     assert asked.args == ["now", "as_found:1"]

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox
 
-from app.entry_states import told
+from app.present_states import told
 from core.store import actions
 from tests.app.keyboard import CTRL, SHIFT, enter, focused, press, replace_with, tab, type_text
 from tests.app.present_book import SETTINGS, commission, open_session, open_view, texts
