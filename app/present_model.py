@@ -14,7 +14,8 @@ from core.readback import PresentSettings, State
 Index = QModelIndex | QPersistentModelIndex
 HEADINGS = ("Station", "Code", "Meaning", "Commissioned", "Found", "State", "Reason")
 STATE = HEADINGS.index("State")
-_NUMBERS = (HEADINGS.index("Commissioned"), HEADINGS.index("Found"))
+COMMISSIONED = HEADINGS.index("Commissioned")
+_NUMBERS = (COMMISSIONED, HEADINGS.index("Found"))
 
 
 @dataclass(frozen=True, slots=True)

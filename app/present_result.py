@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from app.clipboard_table import write_table
 from app.flow_layout import FlowLayout
-from app.present_model import HEADINGS, PresentModel, rows_of
+from app.present_model import COMMISSIONED, HEADINGS, PresentModel, rows_of
 from app.present_states import MEANINGS, SHAPES, WORDS
 from core.model import Line
 from core.readback import PresentSettings
@@ -129,6 +129,10 @@ class ResultPanel(QWidget):
         self._show_choices(present)
         self.model.show_rows(rows_of(line, commissioned, present))
         self.rest_button.setVisible(has_rest and present.counts["not_read"] > 0)
+
+    def reveal(self, is_revealed: bool) -> None:
+        """Show or hide the commissioned values, as whoever walks along likes it."""
+        self.table.setColumnHidden(COMMISSIONED, not is_revealed)
 
     def follow(self, key: tuple[int, str]) -> None:
         """Bring the row of a setting into sight, for whoever walks along."""

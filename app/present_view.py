@@ -38,6 +38,8 @@ FOUND = "found"
 _ASIDE = "What is shown now is {what}, not the line file. Go back to the file to read its drives."
 _WIDE_SIGNS, _HIGH_LINES = 130, 34
 """From here on what was found stands beside the way [signs], or below it [lines]."""
+_SHARES = {Qt.Orientation.Horizontal: [4300, 5700], Qt.Orientation.Vertical: [5000, 5000]}
+"""How way and result share the room at first; the line between them can be dragged."""
 
 
 class PresentView(Page):
@@ -68,6 +70,7 @@ class PresentView(Page):
         self.aside.setWordWrap(True)
         self._stack = QStackedWidget()
         self._below = QWidget()
+        self._is_shared = False
         self._room = QSplitter(Qt.Orientation.Horizontal)
         self._build()
         self._connect()
@@ -114,6 +117,7 @@ class PresentView(Page):
     def _connect(self) -> None:
         for key, way in self.ways.items():
             way.changed.connect(lambda key=key: self._on_changed_way(key))
+        self.walk.step.revealed.connect(self.result.reveal)
         self.result.rest_asked.connect(self._on_rest_asked)
         self.freeze.asked.connect(self._freeze)
         self.freeze.compare_asked.connect(self._compare)
@@ -134,6 +138,7 @@ class PresentView(Page):
             self._way = key
             self._stack.setCurrentWidget(self.way)
             self._show_result()
+            self.result.reveal(self.way is not self.walk or self.walk.step.is_revealed)
         self._lay_out()
         if key == FOUND:
             self.result.table.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -241,8 +246,10 @@ class PresentView(Page):
         is_high = self.height() >= _HIGH_LINES * metrics.height()
         has_both = is_wide or is_high
         side = Qt.Orientation.Horizontal if is_wide else Qt.Orientation.Vertical
-        if self._room.orientation() != side:
+        if self._room.orientation() != side or not self._is_shared:
             self._room.setOrientation(side)
+            self._room.setSizes(_SHARES[side])
+            self._is_shared = has_both
         if has_both and self.chosen == FOUND:
             self.chosen = self._way
         self.buttons[FOUND].setVisible(not has_both)

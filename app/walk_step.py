@@ -55,6 +55,8 @@ class StepPanel(QWidget):
         station_asked: The first setting of a station is wanted.
                        arg 0: its id
         left: Back to where walks begin.
+        revealed: The commissioned values are to be seen, or hidden, everywhere.
+                  arg 0: whether they are seen
     """
 
     entered = Signal(str)
@@ -62,6 +64,7 @@ class StepPanel(QWidget):
     moved = Signal(str)
     station_asked = Signal(int)
     left = Signal()
+    revealed = Signal(bool)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -277,6 +280,7 @@ class StepPanel(QWidget):
         """Show the commissioned value where it is hidden, and hide it where it is shown."""
         self.is_revealed = not self.is_revealed
         self._show_before()
+        self.revealed.emit(self.is_revealed)
 
     # --- what is asked for ------------------------------------------------------------------------
 

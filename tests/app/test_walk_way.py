@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox
 
+from app.present_model import COMMISSIONED
 from app.present_states import told
 from core.store import actions
 from tests.app.keyboard import CTRL, SHIFT, enter, focused, press, replace_with, tab, type_text
@@ -121,6 +122,7 @@ def test_choices_stand_with_their_numbers(view, step):
 def test_a_hidden_value_cannot_be_the_same(view, step):
     press(Qt.Key.Key_H, CTRL)
     assert step.before.text() == "As commissioned: hidden"
+    assert view.result.table.isColumnHidden(COMMISSIONED)  # nor is it told beside the walk
     enter()
     assert at(view) == ("A01", "hz-max")
     assert "hidden" in step.refusal.text()
@@ -128,8 +130,13 @@ def test_a_hidden_value_cannot_be_the_same(view, step):
     enter()
     assert at(view) == ("A01", "hz-min")
     assert step.before.text() == "As commissioned: hidden"
+    view.show_way("table")
+    assert not view.result.table.isColumnHidden(COMMISSIONED)
+    view.show_way("walk")
+    assert view.result.table.isColumnHidden(COMMISSIONED)
     press(Qt.Key.Key_H, CTRL)
     assert "as delivered: 0 Hz" in step.before.text()
+    assert not view.result.table.isColumnHidden(COMMISSIONED)
 
 
 def test_back_and_forward_lose_nothing_and_correct(view, step):
