@@ -19,6 +19,7 @@ from core.sheets.findings_sheet import findings_sheet
 from core.sheets.handover_book import handover_book
 from core.sheets.knob_cards import knob_cards
 from core.sheets.parameter_record import parameter_record
+from core.sheets.reference_sheet import reference_drawings
 from core.sheets.service_sheets import spares, swap_sheet
 from core.sheets.speed_plan import speed_plan
 from core.sheets.wiring_schedule import wiring_schedule
@@ -67,6 +68,7 @@ SHEETS: Mapping[str, SheetKind] = {
     for kind in (
         SheetKind("parameter_record", parameter_record),
         SheetKind("wiring_schedule", wiring_schedule),
+        SheetKind("reference_drawings", reference_drawings),
         SheetKind("speed_plan", speed_plan),
         SheetKind("branch_schedule", branch_schedule),
         SheetKind("findings", findings_sheet),

@@ -27,6 +27,7 @@ from core.sheets.findings_sheet import findings_sheet
 from core.sheets.front import front_section, sheet_of
 from core.sheets.knob_cards import knob_cards
 from core.sheets.parameter_record import parameter_record
+from core.sheets.reference_sheet import reference_drawings
 from core.sheets.service_sheets import spares, swap_sheet
 from core.sheets.speed_plan import speed_plan
 from core.sheets.wiring_schedule import wiring_schedule
@@ -39,6 +40,7 @@ _CHAPTERS: tuple[tuple[str, _Builder], ...] = (
     ("speed_plan", speed_plan),
     ("parameter_record", parameter_record),
     ("wiring_schedule", wiring_schedule),
+    ("reference_drawings", reference_drawings),
     ("branch_schedule", branch_schedule),
     ("check_results", check_results),
     ("findings", findings_sheet),

@@ -140,9 +140,9 @@ def _row(entries: Entries, station: Station, wire: Conductor) -> tuple[Cell, ...
         *_lead(entries, station, wire.run),
         Cell(wire.number, tone="strong"),
         entries.text(entries.tr(wire.purpose)),
-        entries.text(_device(entries, station, wire.start.device)),
+        entries.text(device_words(entries, station, wire.start.device)),
         entries.text(wire.start.terminal),
-        entries.text(_device(entries, station, wire.end.device)),
+        entries.text(device_words(entries, station, wire.end.device)),
         entries.text(wire.end.terminal),
         entries.text(entries.tr(wire.colour)),
         entries.quantity(wire.size_m2, "conductor"),
@@ -152,7 +152,7 @@ def _row(entries: Entries, station: Station, wire: Conductor) -> tuple[Cell, ...
     )
 
 
-def _device(entries: Entries, station: Station, device: str) -> str:
+def device_words(entries: Entries, station: Station, device: str) -> str:
     """A device that the program names, in the language of the sheet; one typed in as it is.
 
     A drive or a motor that somebody typed as the program calls it is the same one, and stays so.
@@ -177,7 +177,7 @@ def _screen(entries: Entries, station: Station, wire: Conductor) -> Cell:
     far = wire.start.device if wire.end.device == drive else wire.end.device
     ends = {"drive": drive, "far": far or entries.say("not_entered")}
     if wire.cable.screen in ends:
-        device = _device(entries, station, ends[wire.cable.screen])
+        device = device_words(entries, station, ends[wire.cable.screen])
         return Cell(entries.say("screen_at", device=device))
     return Cell(entries.say(f"screen_{wire.cable.screen}"), tone=_SCREEN_TONES[wire.cable.screen])
 
@@ -227,7 +227,7 @@ def _buses(
     for chain in chains:
         if chain.name not in used:
             continue
-        named = (_device(entries, stations[0], device) for device in chain.devices)
+        named = (device_words(entries, stations[0], device) for device in chain.devices)
         devices = [device or say("not_entered") for device in named]
         yield Heading(chain.name or say("no_name"), bookmark=True)
         yield KeyValues(
