@@ -235,13 +235,22 @@ def _fill_sheets(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("--sheet", action="append", metavar="NAME", help="one sheet; may be repeated")
     verb.add_argument("--format", choices=["pdf", "xlsx", "both"], default="both")
     verb.add_argument("--record", metavar="NAME", help="of a frozen record, not of the line now")
+    for kind in ("wire", "station"):
+        verb.add_argument(
+            f"--first-{kind}-label",
+            type=int,
+            default=1,
+            metavar="N",
+            help=f"place of the first {kind} label on a sheet that is used in part",
+        )
 
 
 def _sheets(parsed: argparse.Namespace) -> int:
     line, revision = LineFile.read(parsed.file), ""
     if parsed.record is not None:
         line, revision = record_verbs.frozen_line(parsed.file, parsed.record)
-    for path in write_sheets(line, parsed.to, parsed.sheet, parsed.format, revision):
+    firsts = (parsed.first_wire_label, parsed.first_station_label)
+    for path in write_sheets(line, parsed.to, parsed.sheet, parsed.format, revision, firsts):
         print(path)
     return 0
 
@@ -252,16 +261,18 @@ def write_sheets(
     names: Sequence[str] | None = None,
     form: str = "both",
     revision: str = "",
+    first_labels: tuple[int, int] = (1, 1),
 ) -> list[Path]:
     """Write the sheets of a line into a folder; gives the files written.
 
-    ``revision`` names the frozen record that the line comes from, with its digest.
+    ``revision`` names the frozen record that the line comes from, with its digest;
+    ``first_labels`` is where wire labels and station labels begin on their sheets.
     """
     import dataclasses
     import datetime
 
     from core.line import compute_line
-    from core.sheets import SHEETS, write_pdf, write_xlsx
+    from core.sheets import SHEETS, starting_at, write_pdf, write_xlsx
 
     unknown = [name for name in names or () if name not in SHEETS]
     if unknown:
@@ -278,6 +289,7 @@ def write_sheets(
     written = []
     for name in names or SHEETS:
         document = SHEETS[name].build(line, results, today=datetime.date.today())
+        document = starting_at(document, *first_labels)
         if revision:
             document = dataclasses.replace(document, revision=revision)
         if form in ("pdf", "both"):

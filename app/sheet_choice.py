@@ -9,20 +9,23 @@ from PySide6.QtWidgets import (
     QLabel,
     QListWidget,
     QListWidgetItem,
+    QSpinBox,
     QVBoxLayout,
     QWidget,
 )
 
 from core.model import Line
+from core.sheets.label_sheet import LARGE, SMALL
 
 _ID = Qt.ItemDataRole.UserRole
+_LABELS = "labels"
 
 
 class SheetChoice(QWidget):
     """A list of sheets and, below it, all stations or some of them.
 
     Signals:
-        changed: Another sheet or other stations were chosen.
+        changed: Another sheet, other stations or another first label were chosen.
     """
 
     changed = Signal()
@@ -45,10 +48,36 @@ class SheetChoice(QWidget):
         for widget in (label, self.sheets, self.all_stations):
             layout.addWidget(widget)
         layout.addWidget(self.stations, 1)
+        layout.addWidget(self._build_firsts())
         layout.addStretch()
-        self.sheets.currentIndexChanged.connect(lambda _place: self.changed.emit())
+        self.sheets.currentIndexChanged.connect(self._on_sheet_chosen)
         self.stations.itemChanged.connect(lambda _item: self.changed.emit())
         self.all_stations.toggled.connect(self._on_all_toggled)
+
+    def _build_firsts(self) -> QWidget:
+        """Where labels begin, for label sheets that are used in part."""
+        self.firsts = QWidget()
+        self.first_wire, self.first_station = QSpinBox(), QSpinBox()
+        layout = QVBoxLayout(self.firsts)
+        layout.setContentsMargins(0, 0, 0, 0)
+        for text, box in (
+            ("First &wire label", self.first_wire),
+            ("First stati&on label", self.first_station),
+        ):
+            box.setMinimum(1)
+            box.setToolTip("Its place on a label sheet that is used in part, along the rows")
+            box.valueChanged.connect(lambda _value: self.changed.emit())
+            label = QLabel(text)
+            label.setBuddy(box)
+            layout.addWidget(label)
+            layout.addWidget(box)
+        self.firsts.hide()
+        return self.firsts
+
+    @property
+    def first_labels(self) -> tuple[int, int]:
+        """Where wire labels and station labels begin on their first sheets."""
+        return self.first_wire.value(), self.first_station.value()
 
     @property
     def sheet(self) -> str:
@@ -65,6 +94,9 @@ class SheetChoice(QWidget):
 
     def show_line(self, line: Line | None) -> None:
         """Offer the stations of a line; those that were left out stay so."""
+        paper = line.paper if line else "a4"
+        self.first_wire.setMaximum(SMALL[paper].count)
+        self.first_station.setMaximum(LARGE[paper].count)
         left_out = set(self._ids()) - set(self.station_ids or self._ids())
         self.stations.blockSignals(True)
         self.stations.clear()
@@ -79,6 +111,10 @@ class SheetChoice(QWidget):
 
     def _ids(self) -> list[int]:
         return [self.stations.item(at).data(_ID) for at in range(self.stations.count())]
+
+    def _on_sheet_chosen(self, _place: int) -> None:
+        self.firsts.setVisible(self.sheet == _LABELS)
+        self.changed.emit()
 
     def _on_all_toggled(self, on: bool) -> None:
         self.stations.setVisible(not on)

@@ -171,6 +171,7 @@ class SheetsPage(Page):
             self.session.line,
             self.session.results,
             self.choice.station_ids,
+            first_labels=self.choice.first_labels,
         )
         self._start(work, self._show_built, "Building …")
 
@@ -288,17 +289,21 @@ def build_sheet(
     results: LineResults,
     station_ids: list[int] | None,
     progress: Progress,
+    first_labels: tuple[int, int] = (1, 1),
 ) -> tuple[Any, bytes]:
     """Build one sheet; gives its description and the bytes of its PDF.
+
+    ``first_labels`` is where wire labels and station labels begin on their sheets.
 
     Raises
     ------
     SheetCancelledError
         The progress told it to stop.
     """
-    from core.sheets import SHEETS, write_pdf
+    from core.sheets import SHEETS, starting_at, write_pdf
 
     document = SHEETS[key].build(line, results, station_ids, datetime.date.today())
+    document = starting_at(document, *first_labels)
     target = io.BytesIO()
     write_pdf(document, target, progress)
     return document, target.getvalue()

@@ -18,6 +18,7 @@ from core.sheets.document import Document
 from core.sheets.findings_sheet import findings_sheet
 from core.sheets.handover_book import handover_book
 from core.sheets.knob_cards import knob_cards
+from core.sheets.labels import labels, starting_at
 from core.sheets.parameter_record import parameter_record
 from core.sheets.reference_sheet import reference_drawings
 from core.sheets.service_sheets import spares, swap_sheet
@@ -32,6 +33,7 @@ __all__ = [
     "Document",
     "SheetCancelledError",
     "SheetKind",
+    "starting_at",
     "write_pdf",
     "write_xlsx",
 ]
@@ -78,6 +80,7 @@ SHEETS: Mapping[str, SheetKind] = {
         SheetKind("swap_sheet", swap_sheet),
         SheetKind("spares", spares),
         SheetKind("knob_cards", knob_cards),
+        SheetKind("labels", labels),
         SheetKind("handover_book", handover_book),
     )
 }

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.sheets.drawing import Drawing
+from core.sheets.label_sheet import Label, LabelGrid
 
 Align = Literal["left", "right"]
 Tone = Literal["plain", "strong", "quiet"]
@@ -121,6 +122,20 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
+class Labels:
+    """Labels on label sheets, from place ``first`` of the first sheet on; ``kind`` is what for.
+
+    On paper they fill whole pages of the grid's own paper, without head and foot; so they are the
+    only part of their section. In a spreadsheet they are a plain list.
+    """
+
+    grid: LabelGrid
+    labels: tuple[Label, ...]
+    kind: str = ""
+    first: int = 1
+
+
+@dataclass(frozen=True, slots=True)
 class PageBreak:
     """A new page."""
 
@@ -130,7 +145,7 @@ class Gap:
     """An empty line."""
 
 
-Part = Heading | Paragraph | Caution | KeyValues | Grid | Picture | PageBreak | Gap
+Part = Heading | Paragraph | Caution | KeyValues | Grid | Picture | Labels | PageBreak | Gap
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,11 +55,8 @@ ENGLISH: Mapping[str, str] = {
     "label_margin": "Margin of the sheet",
     "label_count": "Labels",
     "label_sheets": "Sheets needed",
-    "label_first": "First label used",
-    "label_sheet_number": "Sheet",
-    "label_place": "Label",
     "label_text": "Text",
     "label_knob": "Knob {device}",
     "label_speed_from": "Speed from {what}",
-    "label_wait": "Wait {value} after isolating",
+    "label_wait": "Isolate, wait {value}, prove dead",
 }

@@ -6,10 +6,17 @@ from typing import Any
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Frame, PageBreak, PageTemplate
+from reportlab.platypus import (
+    BaseDocTemplate,
+    Frame,
+    NextPageTemplate,
+    PageBreak,
+    PageTemplate,
+)
 
 from core.sheets import pdf_style as look
-from core.sheets.document import Document
+from core.sheets.document import Document, Labels, Section
+from core.sheets.pdf_labels import label_flowables
 from core.sheets.pdf_parts import flowables, section_title, title_block
 from core.sheets.pdf_style import page_size
 from core.sheets.pdf_text import Pen
@@ -48,17 +55,7 @@ def pdf_bytes(document: Document, progress: Progress | None = None) -> bytes:
         # Else a font that is not embedded would be named in the file, though never used.
         initialFontName=look.FONT,
     )
-    frame = Frame(
-        look.SIDE,
-        look.BOTTOM,
-        width - 2 * look.SIDE,
-        height - look.TOP - look.BOTTOM,
-        leftPadding=0,
-        rightPadding=0,
-        topPadding=0,
-        bottomPadding=0,
-    )
-    template.addPageTemplates(PageTemplate(frames=[frame]))
+    template.addPageTemplates(_page_templates(width, height))
     story = _story(document, width - 2 * look.SIDE, pen)
     if progress is not None:
         template.setProgressCallBack(_teller(progress, len(story)))
@@ -70,17 +67,51 @@ def pdf_bytes(document: Document, progress: Progress | None = None) -> bytes:
     return stream.getvalue()
 
 
+_TEXT, _BARE = "text", "bare"
+"""Pages with head and foot, and pages that one part fills alone."""
+
+
+def _page_templates(width: float, height: float) -> list[Any]:
+    sides = {f"{side}Padding": 0 for side in ("left", "right", "top", "bottom")}
+    inner = (look.SIDE, look.BOTTOM, width - 2 * look.SIDE, height - look.TOP - look.BOTTOM)
+    # A little more than the page, so that what fills it never fails for a rounding error.
+    whole = (0, -0.01, width + 0.01, height + 0.02)
+    return [
+        PageTemplate(_TEXT, frames=[Frame(*inner, **sides)]),
+        PageTemplate(_BARE, frames=[Frame(*whole, **sides)]),
+    ]
+
+
 def _story(document: Document, width: float, pen: Pen) -> list[Any]:
     story = title_block(document, pen)
     for number, section in enumerate(document.sections_for("paper")):
-        if number:
-            story.append(PageBreak())
+        bare = _is_bare(section)
+        if number or bare:
+            story += [NextPageTemplate(_BARE if bare else _TEXT), PageBreak()]
+        if bare:
+            for part in section.parts:
+                if isinstance(part, Labels):
+                    story += label_flowables(part, pen, section.title)
+            continue
         story += section_title(section, pen)
         for part in section.parts:
             story += flowables(part, width, pen)
     if pen.replaced:
-        story.append(pen.paragraph(pen.say("signs_replaced"), "quiet"))
+        story += _replaced(document, pen)
     return story
+
+
+def _is_bare(section: Section) -> bool:
+    return any(isinstance(part, Labels) for part in section.parts)
+
+
+def _replaced(document: Document, pen: Pen) -> list[Any]:
+    """That signs were replaced; on a page of its own after labels."""
+    told = pen.paragraph(pen.say("signs_replaced"), "quiet")
+    sections = document.sections_for("paper")
+    if sections and _is_bare(sections[-1]):
+        return [NextPageTemplate(_TEXT), PageBreak(), told]
+    return [told]
 
 
 def _teller(progress: Progress, pieces: int) -> Callable[[str, int], None]:
@@ -99,6 +130,8 @@ class _FramedCanvas(Canvas):  # type: ignore[misc]
     """
 
     section = ""
+    bare = False
+    """Whether head and foot stay off this page."""
 
     def __init__(self, document: Document, pen: Pen, *given: Any, **named: Any) -> None:
         super().__init__(*given, **named)
@@ -106,11 +139,13 @@ class _FramedCanvas(Canvas):  # type: ignore[misc]
 
     def showPage(self) -> None:
         """Finish a page."""
-        self.saveState()
-        if self.getPageNumber() > 1:
-            self._head()
-        self._foot()
-        self.restoreState()
+        if not self.bare:
+            self.saveState()
+            if self.getPageNumber() > 1:
+                self._head()
+            self._foot()
+            self.restoreState()
+        self.bare = False
         super().showPage()
 
     def save(self) -> None:

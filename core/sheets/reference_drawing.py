@@ -14,8 +14,11 @@ from core.sheets.drawing import Drawing, Ink, Item, Point, Shape, Stroke, Words
 from core.sheets.drawn_text import text_width, wrapped
 from core.sheets.reference_plan import Device, Mark, Plan, Run, Wire
 
-WIDTH, HEIGHT = 700.0, 440.0
-"""As wide as a lying page; one that would be higher than this becomes several drawings."""
+WIDTH, HEIGHT = 700.0, 520.0
+"""As wide as a lying page; one that would be higher than this becomes several drawings.
+
+A drawing of this height is set at 0.86 of its size on a lying page of A4, its texts 6 pt high.
+"""
 
 _LEFT, _RIGHT = 196.0, 476.0
 """Right side of the devices, and left side of the drive."""
@@ -124,7 +127,8 @@ class _Sheet:
         if device.wires:
             # What the drive has to say of its input stands above the terminals.
             y = max(y, self.drive_foot)
-        head, rows = y, []
+        head = y
+        rows: list[float] = []
         for wire in device.wires:
             least = rows[-1] + _FIGURE_ROOM.get(device.figure, 0.0) if rows else 0.0
             row, y = self._wire(wire, y, least, shared)
@@ -146,12 +150,12 @@ class _Sheet:
         theirs = _side_by_side(wire.theirs.text, wire.purpose, WIDTH - start - _PAD)
         up = max(len(own), len(middle)) * _LEAD + 3.0
         y = max(top + max(up, symbols.BLADE + 4.0), least)
-        for number, text in enumerate(reversed(own)):
-            at = (_LEFT - 6.0, y - 3.0 - number * _LEAD)
+        for above, text in zip(range(len(own) - 1, -1, -1), own, strict=True):
+            at = (_LEFT - 6.0, y - 3.0 - above * _LEAD)
             self.items.append(Words(at, text, _SIZE, "end", _ink(wire.own)))
-        for number, pieces in enumerate(reversed(middle)):
+        for above, pieces in zip(range(len(middle) - 1, -1, -1), middle, strict=True):
             left = (_LEFT + _RIGHT - _width(pieces)) / 2
-            self.items += _set(pieces, left, y - 3.0 - number * _LEAD, "ink")
+            self.items += _set(pieces, left, y - 3.0 - above * _LEAD, "ink")
         for number, pieces in enumerate(theirs):
             self.items += _set(pieces, start, y + 2.5 + number * _LEAD, _ink(wire.theirs))
         self.items += [

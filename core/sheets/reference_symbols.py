@@ -61,9 +61,7 @@ def potentiometer(x: float, top: float, wiper: float, bottom: float) -> tuple[It
         line((x, top), (x, low)),
         line((x, high), (x, bottom)),
         Shape(body, "paper", width=LINE),
-        Shape(
-            (tip, (tip[0] + 5.0, tip[1] - 2.4), (tip[0] + 5.0, tip[1] + 2.4)), "ink", None
-        ),
+        Shape((tip, (tip[0] + 5.0, tip[1] - 2.4), (tip[0] + 5.0, tip[1] + 2.4)), "ink", None),
     )
 
 

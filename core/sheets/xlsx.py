@@ -90,9 +90,11 @@ class _Sheet:
 
     def write(self, document: doc.Document, section: doc.Section) -> None:
         """Write a section: one that is a single table as such, any other as a page to read."""
-        grids = [part for part in section.parts if isinstance(part, doc.Grid)]
-        if len(grids) == 1 and len(section.parts) == 1:
-            self.grid(grids[0])
+        first = section.parts[0] if len(section.parts) == 1 else None
+        if isinstance(first, doc.Labels):
+            first = _label_grid(first, self.say)
+        if isinstance(first, doc.Grid):
+            self.grid(first)
             self._freeze(1)
             self.sheet.auto_filter.ref = self.sheet.dimensions
         else:
@@ -285,6 +287,21 @@ def _picture(sheet: _Sheet, part: doc.Picture) -> None:
     sheet.picture(part.drawing)
 
 
+def _labels(sheet: _Sheet, part: doc.Labels) -> None:
+    sheet.grid(_label_grid(part, sheet.say))
+
+
+def _label_grid(part: doc.Labels, say: Say) -> doc.Grid:
+    """Labels as a table, a column for each of their lines."""
+    longest = max((len(label.lines) for label in part.labels), default=1)
+    heads = (f"{say('label_text')} {number}" for number in range(1, longest + 1))
+    rows = (
+        (*map(doc.Cell, label.lines), *[doc.Cell()] * (longest - len(label.lines)))
+        for label in part.labels
+    )
+    return doc.Grid(tuple(map(doc.Column, heads)), tuple(rows))
+
+
 def _next_row(sheet: _Sheet, _part: doc.PageBreak | doc.Gap) -> None:
     sheet.row += 1
 
@@ -296,6 +313,7 @@ _WRITERS: dict[type, Callable[[_Sheet, Any], None]] = {
     doc.KeyValues: _key_values,
     doc.Grid: _grid,
     doc.Picture: _picture,
+    doc.Labels: _labels,
     doc.PageBreak: _next_row,
     doc.Gap: _next_row,
 }

@@ -5,6 +5,7 @@ import subprocess
 import sys
 from importlib.resources import files
 
+import pypdf
 import pytest
 
 from app.command_line import _VERBS
@@ -121,8 +122,12 @@ def test_sheets_of_a_sample_are_written_and_listed(name, capsys, tmp_path):
         "handover_book.xlsx",
         "knob_cards.pdf",
         "knob_cards.xlsx",
+        "labels.pdf",
+        "labels.xlsx",
         "parameter_record.pdf",
         "parameter_record.xlsx",
+        "reference_drawings.pdf",
+        "reference_drawings.xlsx",
         "spares.pdf",
         "spares.xlsx",
         "speed_plan.pdf",
@@ -134,7 +139,7 @@ def test_sheets_of_a_sample_are_written_and_listed(name, capsys, tmp_path):
         "workings.pdf",
         "workings.xlsx",
     ]
-    assert len(listed) == 24
+    assert len(listed) == 28
 
 
 def test_template_filled_from_a_line_comes_back_as_the_same_stations(made, capsys):
@@ -169,7 +174,20 @@ def test_demo_without_a_screen_says_so_and_writes_the_sheets(monkeypatch, capsys
     captured = capsys.readouterr()
     assert captured.err.count("\n") == 1
     assert "handover" in captured.err
-    assert len(list((tmp_path / "handover").iterdir())) == len(captured.out.split()) == 24
+    assert len(list((tmp_path / "handover").iterdir())) == len(captured.out.split()) == 28
+
+
+def test_labels_begin_where_they_are_told_to(tmp_path, capsys):
+    asked = ["sheets", str(sample("lindenmoor")), "--to", "out", "--sheet", "labels"]
+    assert main([*asked, "--format", "pdf", "--first-wire-label", "65"]) == 0
+    later = pypdf.PdfReader(tmp_path / "out" / "labels.pdf")
+    # One label on the last place of the first sheet; the next sheet is full.
+    assert later.pages[1].extract_text().split()[0] == "B01-P1"
+    assert later.pages[1].extract_text().count("B01-") == 1
+    assert main([*asked, "--first-station-label", "25"]) == 2
+    told = capsys.readouterr().err
+    assert "24 labels" in told
+    assert told.count("\n") == 1
 
 
 def test_every_verb_and_key_is_documented():

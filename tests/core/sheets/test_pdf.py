@@ -76,6 +76,7 @@ _TOLD = {
     "spares": "Branch protection",
     "field_sheets": "Not looked at yet",
     "knob_cards": "Cut out each card",
+    "labels": "X99",
 }
 
 

@@ -8,6 +8,7 @@ def test_the_sheets_of_a_line():
     assert {key: kind.title for key, kind in SHEETS.items()} == {
         "parameter_record": "Parameter record",
         "wiring_schedule": "Wiring schedule",
+        "reference_drawings": "Reference wiring",
         "speed_plan": "Speed plan",
         "branch_schedule": "Branch schedule",
         "findings": "Findings",
@@ -17,6 +18,7 @@ def test_the_sheets_of_a_line():
         "swap_sheet": "Drive swap sheet",
         "spares": "Spares",
         "knob_cards": "Knob cards",
+        "labels": "Labels",
         "handover_book": "Handover book",
     }
 

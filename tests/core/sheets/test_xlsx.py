@@ -22,6 +22,7 @@ ONLY_IN_TABLES = (
     "Supply",
     "Tag",
     "Circuit as entered",
+    *(f"Text {number}" for number in range(1, 6)),
 )
 """Headings of columns that stand on paper as headings of groups, or not at all."""
 
