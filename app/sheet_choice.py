@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
+    QGridLayout,
     QLabel,
     QListWidget,
     QListWidgetItem,
@@ -58,19 +59,21 @@ class SheetChoice(QWidget):
         """Where labels begin, for label sheets that are used in part."""
         self.firsts = QWidget()
         self.first_wire, self.first_station = QSpinBox(), QSpinBox()
-        layout = QVBoxLayout(self.firsts)
+        layout = QGridLayout(self.firsts)
         layout.setContentsMargins(0, 0, 0, 0)
-        for text, box in (
+        named = (
             ("First &wire label", self.first_wire),
             ("First stati&on label", self.first_station),
-        ):
+        )
+        for row, (text, box) in enumerate(named):
             box.setMinimum(1)
+            box.setAccessibleName(text.replace("&", ""))
             box.setToolTip("Its place on a label sheet that is used in part, along the rows")
             box.valueChanged.connect(lambda _value: self.changed.emit())
             label = QLabel(text)
             label.setBuddy(box)
-            layout.addWidget(label)
-            layout.addWidget(box)
+            layout.addWidget(label, row, 0)
+            layout.addWidget(box, row, 1)
         self.firsts.hide()
         return self.firsts
 

@@ -57,6 +57,6 @@ ENGLISH: Mapping[str, str] = {
     "label_sheets": "Sheets needed",
     "label_text": "Text",
     "label_knob": "Knob {device}",
-    "label_speed_from": "Speed from {what}",
+    "label_speed_from": "Speed: {what}",
     "label_wait": "Isolate, wait {value}, prove dead",
 }

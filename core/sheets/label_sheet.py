@@ -19,8 +19,11 @@ SAFE = 5.0 * _MM
 _INSET = 1.8 * _MM
 _LEAD = 1.22
 _SMALLER = 0.94
-_LARGEST = 0.34
-"""Height of the first line of a label against the label, at most."""
+_LARGEST = 0.22
+"""Height of the first line of a label against the label, from 12 to 20 pt.
+
+Larger ones would fit, but then each label has another size, as its texts are long or short.
+"""
 _LEAST = 6.0
 """Before a word is broken its line is set smaller, but not below this [pt]."""
 _REST = 0.62
@@ -125,7 +128,7 @@ def label_pages(grid: LabelGrid, labels: Iterable[Label], first: int = 1) -> tup
     first : int
         Place of the first one on the first sheet, from 1; the places before were used already.
     """
-    largest = min(_LARGEST * grid.height, 20.0)
+    largest = min(max(_LARGEST * grid.height, 12.0), 20.0)
     pages: list[list[Item]] = []
     for number, label in enumerate(labels, start=first - 1):
         page, place = divmod(number, grid.count)

@@ -312,7 +312,7 @@ def _set(pieces: _Pieces, x: float, base: float, ink: Ink) -> Iterator[Words]:
         missing = strong and ink == "quiet"
         shown: Ink = "quiet" if missing else "ink"
         yield Words((x, base), text, _SIZE, ink=shown, strong=strong and not missing)
-        x += text_width(text, _SIZE, strong) + _BLANK
+        x += text_width(text, _SIZE, strong and not missing) + _BLANK
 
 
 def _lines(text: str, room: float, strong: bool = False) -> tuple[str, ...]:

@@ -37,6 +37,10 @@ def text_of(data):
     return "\n".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages)
 
 
+def page_text(data, number):
+    return pypdf.PdfReader(io.BytesIO(data)).pages[number].extract_text()
+
+
 def built_anew(page, qtbot, act):
     before = page.pdf
     act()
@@ -76,6 +80,23 @@ def test_a_spreadsheet_that_cannot_be_written_is_told(page, tmp_path, qtbot):
 def test_another_sheet_is_built_when_it_is_chosen(page, qtbot):
     built_anew(page, qtbot, lambda: page.choice.sheets.setCurrentIndex(1))
     assert "Conductors" in text_of(page.pdf)
+
+
+def test_labels_begin_where_the_sheet_is_still_whole(page, qtbot):
+    choice = page.choice
+    assert not choice.firsts.isVisible()
+    built_anew(page, qtbot, lambda: choice.sheets.setCurrentIndex(choice.sheets.findData("labels")))
+    assert choice.firsts.isVisible()
+    first = page_text(page.pdf, 1).split()[0]
+    # An A4 sheet has 5 x 13 labels for wires and 3 x 8 for stations.
+    assert (choice.first_wire.maximum(), choice.first_station.maximum()) == (65, 24)
+    choice.first_wire.setFocus()
+    choice.first_wire.selectAll()
+    built_anew(page, qtbot, lambda: qtbot.keyClicks(choice.first_wire, "65"))
+    qtbot.waitUntil(lambda: page._job is None and page_text(page.pdf, 1).count("\n") <= 3)
+    assert page_text(page.pdf, 1).split()[0] == first
+    choice.sheets.setCurrentIndex(0)
+    assert not choice.firsts.isVisible()
 
 
 def test_stations_that_are_left_out_are_not_on_the_sheet(page, qtbot):
