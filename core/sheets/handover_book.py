@@ -95,7 +95,8 @@ def _chapter(entries: Entries, key: str, document: Document) -> list[Section]:
     """
     first, *others = document.sections
     opening = tuple(_without_cover(entries, first.parts[1:]))
-    if opening and (not others or _fills_a_page(opening)):
+    # With nothing but pictures to follow, the opening would be lost: then it is a page as well.
+    if opening and (_fills_a_page(opening) or not any(map(_can_be_opened, others))):
         others.insert(0, dataclasses.replace(first, title="", parts=opening))
     elif opening:
         others = _opened_by(opening, others)
@@ -127,11 +128,15 @@ def _opened_by(opening: tuple[Part, ...], sections: Sequence[Section]) -> list[S
     wanting, found = {"paper", "spreadsheet"}, []
     for section in sections:
         meant = {"paper", "spreadsheet"} if section.medium == "both" else {section.medium}
-        if meant & wanting and not isinstance(section.parts[0], Picture):
+        if meant & wanting and _can_be_opened(section):
             section = dataclasses.replace(section, parts=(*opening, *section.parts))
             wanting -= meant
         found.append(section)
     return found
+
+
+def _can_be_opened(section: Section) -> bool:
+    return not isinstance(section.parts[0], Picture)
 
 
 def _titles(chapter: str, sections: Sequence[Section]) -> Iterator[str]:

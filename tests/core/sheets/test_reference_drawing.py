@@ -12,10 +12,11 @@ from core.line import compute_line, wire_station
 from core.model import Bus, Cable, Controls, DigitalInput, SpeedReference, Terminal
 from core.model.choices import REFERENCE_SOURCES, SCREENS
 from core.sheets import reference_symbols as symbols
-from core.sheets.document import Picture
+from core.sheets.document import Caution, Picture
 from core.sheets.drawing import Round, Shape, Stroke, Words
 from core.sheets.drawn_text import words_box
 from core.sheets.entries import Entries
+from core.sheets.handover_book import handover_book
 from core.sheets.reference_drawing import HEIGHT, WIDTH, wiring_drawings
 from core.sheets.reference_legend import legend
 from core.sheets.reference_plan import plan_of
@@ -103,6 +104,14 @@ def test_each_station_has_a_section_with_its_drawing(sample):
     assert titles == [f"{station.tag} {station.name}" for station in sample.stations]
     for section in document.sections[1:]:
         assert [type(part) for part in section.parts] == [Picture]
+
+
+def test_the_book_has_the_drawings_with_the_key_to_their_symbols(sample):
+    document = handover_book(sample, compute_line(sample))
+    chapter = [s for s in document.sections if s.title.startswith("Reference wiring")]
+    assert len(chapter) == 1 + len(sample.stations)
+    assert any(isinstance(part, Picture) for part in chapter[0].parts)
+    assert not any(isinstance(part, Caution) for part in chapter[0].parts)
 
 
 # --- what is drawn of which source ----------------------------------------------------------
