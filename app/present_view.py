@@ -106,8 +106,8 @@ class PresentView(Page):
             button = QToolButton()
             button.setText(title)
             button.setCheckable(True)
-            button.setShortcut(f"Alt+{number}")
-            button.setToolTip(f"{hint} (Alt+{number})")
+            button.setShortcut(f"Ctrl+{number}")
+            button.setToolTip(f"{hint} (Ctrl+{number})")
             button.clicked.connect(lambda _checked=False, key=key: self.show_way(key))
             row.addWidget(button)
             self.buttons[key] = button

@@ -10,7 +10,7 @@ from core.readback import start_walk
 from core.records import line_of
 from core.records.comparing import compare
 from core.store import actions
-from tests.app.keyboard import ALT, enter, focused, press, show_active, tab, type_text
+from tests.app.keyboard import CTRL, enter, focused, press, show_active, tab, type_text
 from tests.app.present_book import SETTINGS, commission, open_session, open_view, texts
 
 TABLE = (
@@ -245,13 +245,13 @@ def test_where_there_is_room_for_one_they_stand_one_at_a_time(session, table, qt
     read(view, table, qtbot)
     assert view.buttons["found"].isVisible()
     assert not view.result.isVisible()
-    press(Qt.Key.Key_4, ALT)
+    press(Qt.Key.Key_4, CTRL)
     qtbot.waitUntil(view.result.isVisible)  # a button's shortcut clicks it a moment later
     assert not view.table.isVisible()
     view.resize(1366, 670)
     qtbot.waitUntil(lambda: view.table.isVisible() and view.result.isVisible())
     assert not view.buttons["found"].isVisible()
-    press(Qt.Key.Key_3, ALT)
+    press(Qt.Key.Key_3, CTRL)
     qtbot.waitUntil(view.bus.isVisible)
 
 
