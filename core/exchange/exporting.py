@@ -1,6 +1,6 @@
 """Write a whole line as a filled-in template, so that importing it gives the same line again."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +22,7 @@ from core.units import System
 _Names = Mapping[str, Mapping[int, str]]
 
 
-def export_line(line: Line, path: Path) -> tuple[Path, ...]:
+def export_line(line: Line, path: Path, tables: Collection[str] = ()) -> tuple[Path, ...]:
     """Write a line as a spreadsheet.
 
     Parameters
@@ -31,6 +31,8 @@ def export_line(line: Line, path: Path) -> tuple[Path, ...]:
         The line
     path : Path
         An ``.xlsx`` file, or a folder for CSV files; both are made, or replaced where present
+    tables : collection of str
+        The tables whose sheets are wanted, such as ``own_check``; all without it
 
     Returns
     -------
@@ -53,6 +55,7 @@ def export_line(line: Line, path: Path) -> tuple[Path, ...]:
     pages = [
         Page(sheet, page_headings(sheet, system), tuple(_rows(sheet, line, system, names)))
         for sheet in SHEETS
+        if not tables or sheet.table in tables
     ]
     return write_pages(path, pages, readme_lines(system))
 

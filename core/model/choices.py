@@ -349,6 +349,7 @@ ANSWERS = {
     "yes": "Yes",
     "no": "No",
     "reading": "Reading",
+    "choice": "Choice",
     "not_applicable": "Does not apply",
 }
 CALIBRATION_STATES = {"found": "As found", "left": "As left"}

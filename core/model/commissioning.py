@@ -25,7 +25,8 @@ class OwnCheck:
 class Check:
     """The result of one check at one station, or of the whole line without one.
 
-    ``name`` is the key of a check of Linebook, or ``own:`` and the id of an own one.
+    ``name`` is the key of a check of Linebook, or ``own:`` and the id of an own one; ``shown`` of
+    a choice is the stored word of its option.
     """
 
     id: int = 0

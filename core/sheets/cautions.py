@@ -38,6 +38,11 @@ def cautions(say: Say) -> tuple[Caution, ...]:
     )
 
 
+def level_of(key: str) -> Level:
+    """The signal word of a safety message, by the key of its words."""
+    return dict(_MESSAGES)[key]
+
+
 def caution_parts(say: Say) -> tuple[Part, ...]:
     """The cautions under their heading."""
     return (Heading(say("cautions")), *cautions(say))

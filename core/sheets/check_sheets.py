@@ -4,9 +4,17 @@ import datetime
 from collections.abc import Collection, Iterator, Sequence
 
 from core.line import LineResults
-from core.line.checks import CheckItem, checks_of, done_share, station_state
-from core.line.checks.listing import answer_text, limits_text
-from core.model import Line, Station
+from core.line.checks import (
+    CheckItem,
+    CheckRule,
+    checks_of,
+    done_share,
+    station_state,
+    station_wise,
+)
+from core.line.checks.instruments import called
+from core.line.checks.listing import answer_text, expected_text
+from core.model import Instrument, Line, Station
 from core.model.choices import STAGES
 from core.sheets.cautions import caution_parts
 from core.sheets.document import (
@@ -24,8 +32,22 @@ from core.sheets.document import (
 from core.sheets.entries import Entries
 from core.sheets.front import chosen, front_section, sheet_of
 from core.sheets.setting_rows import setting_rows
+from core.sheets.words import words_in
+from core.units import unit_of
 
 _BOX = "□"
+
+
+def instrument_text(line: Line, held: Instrument) -> str:
+    """What a reading says of its instrument: name, serial number, the day it is calibrated to.
+
+    The day goes into the reading itself, in the language of the line's sheets, so that a later
+    calibration does not reach back to it.
+    """
+    if not held.calibration_due:
+        return called(held)
+    say = words_in(line.language)
+    return say("calibrated_to", instrument=called(held), day=held.calibration_due)
 
 
 def check_results(
@@ -83,12 +105,12 @@ def field_sheets(
     items = _wanted(line, results, station_ids)
     front = (Paragraph(entries.say("field_key")), *caution_parts(entries.say))
     sections = [front_section(entries, today, front)]
-    whole = [item for item in items if item.station_id is None]
-    if whole:
-        sections.append(Section(entries.say("whole_line"), (_blank_checks(entries, whole),)))
+    held = {station and station.id: own for station, own in station_wise(items, line)}
+    if None in held:
+        sections.append(Section(entries.say("whole_line"), (_blank_checks(entries, held[None]),)))
     for station in chosen(line, station_ids):
-        held = [item for item in items if item.station_id == station.id]
-        parts: list[Part] = [_blank_checks(entries, held)] if held else []
+        own = held.get(station.id)
+        parts: list[Part] = [_blank_checks(entries, own)] if own else []
         parts += _blank_settings(entries, results, station)
         sections.append(Section(f"{station.tag} {station.name}".strip(), tuple(parts)))
     return sheet_of(entries, "field_sheets", "field_subtitle", sections, landscape=True)
@@ -168,7 +190,7 @@ def _results_grid(entries: Entries, items: Sequence[CheckItem]) -> Grid:
             (
                 Cell(item.tag or say("whole_line"), tone="strong"),
                 Cell(entries.tr(item.rule.label)),
-                Cell(tr(limits_text(item.limits, item.rule.kind, system)), tone="quiet"),
+                Cell(tr(expected_text(item, system)), tone="quiet"),
                 Cell(tr(answer_text(item, system)), tone="strong" if loud else "plain"),
                 Cell(held.instrument if held else ""),
                 Cell(held.person if held else ""),
@@ -207,14 +229,25 @@ def _blank_checks(entries: Entries, items: Sequence[CheckItem]) -> Grid:
             Cell(tr(STAGES[item.rule.stage]), tone="quiet"),
             Cell(tr(item.rule.label), tone="strong"),
             Cell(tr(item.rule.how), tone="quiet"),
-            Cell(tr(limits_text(item.limits, item.rule.kind, system))),
-            Cell("" if item.rule.kind else f"{_BOX} {say('yes')}  {_BOX} {say('no')}"),
+            Cell(tr(expected_text(item, system))),
+            Cell(_blank_answer(entries, item.rule)),
             Cell(""),
             Cell(""),
         )
         for item in items
     )
     return Grid(columns, rows)
+
+
+def _blank_answer(entries: Entries, rule: CheckRule) -> str:
+    """Room for an answer: boxes to tick, or blank for a reading."""
+    say = entries.say
+    if rule.warm:
+        return say("at_temperature", unit=unit_of("temperature", entries.system))
+    if rule.kind:
+        return ""
+    words = [entries.tr(word) for word in rule.options.values()] or [say("yes"), say("no")]
+    return "  ".join(f"{_BOX} {word}" for word in words)
 
 
 def _blank_settings(entries: Entries, results: LineResults, station: Station) -> Iterator[Part]:

@@ -23,6 +23,8 @@ ENGLISH: Mapping[str, str] = {
     "how": "How",
     "reading": "Reading",
     "initials": "Initials",
+    "at_temperature": "at ______ {unit}",
+    "calibrated_to": "{instrument}, calibrated to {day}",
     "expected": "Expected",
     "found": "Found",
     "field_sheets": "Field sheets",

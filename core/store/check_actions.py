@@ -12,8 +12,18 @@ _ANSWER_WORDS = {
     "yes": "Answer check",
     "no": "Answer check",
     "reading": "Enter reading",
+    "choice": "Answer check",
     "not_applicable": "Mark check as not applicable",
     "open": "Open check again",
+}
+
+_BLANK = {
+    "value": None,
+    "shown": "",
+    "temperature_k": None,
+    "reason": "",
+    "instrument": "",
+    "person": "",
 }
 
 
@@ -42,29 +52,50 @@ def answer_check(
         When it was done; the present time without it.
     values
         Further fields of `core.model.Check`: value, shown, temperature_k, reason, instrument,
-        person.
+        person. What is not given is empty, so that nothing of an answer before it stays.
 
     Raises
     ------
     InputError
-        A reading without a value, or a check that does not apply without a reason.
+        A reading without a value, a choice without its option, or a check that does not apply
+        without a reason.
     """
     if answer == "reading" and values.get("value") is None:
         raise InputError("The reading was not taken.", "It has no value.", "Type what was read.")
+    if answer == "choice" and not str(values.get("shown", "")).strip():
+        raise InputError("The check was not answered.", "Nothing is chosen.", "Choose what it did.")
     if answer == "not_applicable" and not str(values.get("reason", "")).strip():
         raise InputError(
             "The check was not marked.", "It is not said why it does not apply.", "Type the reason."
         )
     moment = (now or datetime.datetime.now()).isoformat(sep=" ", timespec="minutes")
-    given = {"answer": answer, "done_at": "" if answer == "open" else moment, **values}
-    if answer in ("yes", "no", "open"):
-        given = {**given, "value": None, "shown": ""}
+    given = {**_BLANK, **values, "answer": answer, "done_at": "" if answer == "open" else moment}
+    if answer not in ("reading", "choice"):
+        given = {**given, "value": None, "shown": "", "temperature_k": None}
     held = result_of(book, name, station_id)
     with book.step(f"{_ANSWER_WORDS[answer]} {name}") as step:
         if held is not None:
             step.set("check_result", held.id, **given)
             return held.id
         return step.add("check_result", name=name, station_id=station_id, **given)
+
+
+def read_moment(text: str) -> datetime.datetime:
+    """The day and time that somebody typed, as for answers brought in from paper.
+
+    Raises
+    ------
+    InputError
+        The text is no day of the calendar.
+    """
+    try:
+        return datetime.datetime.fromisoformat(text.strip()).replace(tzinfo=None)
+    except ValueError:
+        raise InputError(
+            "The time was not taken.",
+            f"'{text.strip()}' is no day and time.",
+            "Type it as 2026-11-25 14:30, or leave it empty for now.",
+        ) from None
 
 
 def keep_reading(book: LineFile, check_id: int, reason: str) -> None:

@@ -1,6 +1,6 @@
 """Proving that each station works: which checks apply, what they expect, where they stand."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from core.line.checks import electrical, running
 from core.line.checks.base import (
@@ -14,7 +14,7 @@ from core.line.checks.base import (
     done_share,
 )
 from core.line.results import LineResults
-from core.model import Check, OwnCheck, Station
+from core.model import Check, Line, OwnCheck, Station
 from core.model.choices import STAGES
 
 CHECK_MODULES = (electrical, running)
@@ -89,6 +89,24 @@ def _of_own(results: LineResults, own: OwnCheck, known: _Known) -> Iterator[Chec
         yield CheckItem(rule, station_id, tag, limits, known.get((key, station_id)))
 
 
+def station_wise(
+    items: Iterable[CheckItem], line: Line
+) -> tuple[tuple[Station | None, tuple[CheckItem, ...]], ...]:
+    """Checks by station: those of the line as a whole first, then in the order of the stations.
+
+    Field sheets go in this order, and so does typing them in afterwards. A place without any
+    check is left out.
+    """
+    held = tuple(items)
+    found = []
+    for station in (None, *line.stations):
+        wanted = station.id if station else None
+        own = tuple(item for item in held if item.station_id == wanted)
+        if own:
+            found.append((station, own))
+    return tuple(found)
+
+
 def station_state(items: tuple[CheckItem, ...], station_id: int) -> str:
     """The last stage up to which every check of a station is done; empty where none is."""
     reached = ""
@@ -112,4 +130,5 @@ __all__ = [
     "checks_of",
     "done_share",
     "station_state",
+    "station_wise",
 ]

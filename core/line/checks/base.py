@@ -1,7 +1,7 @@
 """What a check is: what is done, when, at which stations, and what the answer should be."""
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from core.calc import insulation
@@ -20,6 +20,7 @@ class Limits:
     """What a reading should be, in SI; ``why`` says where that comes from.
 
     ``refer_k`` is the temperature that an insulation reading is referred to before it is judged.
+    ``good`` names the options of a choice that are as they should be; any of them without it.
     """
 
     low: float | None = None
@@ -27,6 +28,7 @@ class Limits:
     expected: float | None = None
     why: str = ""
     refer_k: float | None = None
+    good: tuple[str, ...] = ()
 
     def judged(self, value: float, temperature_k: float | None) -> float:
         """The reading as it is judged: referred to ``refer_k`` where the rule asks for it."""
@@ -40,13 +42,18 @@ class Limits:
         above = self.low is None or value >= self.low - slack
         return above and (self.high is None or value <= self.high + slack)
 
+    def allows(self, option: str) -> bool:
+        """Whether an option of a choice is as it should be."""
+        return not self.good or option in self.good
+
 
 @dataclass(frozen=True, slots=True)
 class CheckRule:
     """One check. ``caution`` is the key of a caution of `core.sheets.words` that belongs to it.
 
-    ``kind`` is the kind of quantity of a reading; empty for a yes or no, where yes is good.
-    ``warm`` asks for the temperature at the test.
+    ``kind`` is the kind of quantity of a reading; ``options`` are the words of a choice, stored
+    word to shown one. Without either it is a yes or no, where yes is good. ``warm`` asks for the
+    temperature at the test.
     """
 
     key: str
@@ -57,6 +64,7 @@ class CheckRule:
     caution: str = ""
     source: str = ""
     warm: bool = False
+    options: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +166,10 @@ class CheckItem:
         if held.answer == "not_applicable":
             return "skipped" if held.reason.strip() else "open"
         good = held.answer == "yes"
+        if held.answer == "choice":
+            if held.shown not in self.rule.options:
+                return "open"
+            good = self.limits.allows(held.shown)
         if held.answer == "reading":
             if held.value is None:
                 return "open"

@@ -42,9 +42,12 @@ def _item(item: CheckItem) -> dict[str, Any]:
         "low": item.limits.low,
         "high": item.limits.high,
         "expected": item.limits.expected,
+        "options": list(item.rule.options),
+        "good": list(item.limits.good),
         "why": item.limits.why,
         "answer": held.answer if held else "open",
         "value": held.value if held else None,
+        "option": held.shown if held and held.answer == "choice" else "",
         "temperature_k": held.temperature_k if held else None,
         "reason": held.reason if held else "",
         "instrument": held.instrument if held else "",
@@ -64,7 +67,7 @@ def checks_as_text(items: Sequence[CheckItem], line: Line) -> str:
             stage = item.rule.stage
             lines += ["", STAGES[stage]]
         words = " ".join(part for part in (item.tag or "Line", item.rule.label) if part)
-        limits = limits_text(item.limits, item.rule.kind, system)
+        limits = expected_text(item, system)
         lines.append(f"  {words}{f' [{limits}]' if limits else ''}: {answer_text(item, system)}")
     return "\n".join(lines)
 
@@ -89,6 +92,27 @@ def limits_text(limits: Limits, kind: str, system: System) -> str:
     return ", ".join(parts)
 
 
+def expected_text(item: CheckItem, system: System) -> str:
+    """What the answer of a check should be, as people read it; empty for a yes or no."""
+    words = item.rule.options
+    if words:
+        good = [words[key] for key in item.limits.good if key in words]
+        return f"expected {' or '.join(good)}" if good else ""
+    return limits_text(item.limits, item.rule.kind, system)
+
+
+def judged_text(item: CheckItem, system: System) -> str:
+    """How a reading is judged where that is another value than was read; empty otherwise."""
+    held, refer_k = item.result, item.limits.refer_k
+    if held is None or held.value is None or held.answer != "reading" or refer_k is None:
+        return ""
+    at = show(refer_k, "temperature", system)
+    if held.temperature_k is None:
+        return f"Without its temperature it is judged as read, not at {at}."
+    judged = item.limits.judged(held.value, held.temperature_k)
+    return f"At {at} that is {show_computed(judged, item.rule.kind, system)}."
+
+
 def answer_text(item: CheckItem, system: System) -> str:
     """Where a check stands, with its reading."""
     held, words = item.result, STATE_WORDS[item.state]
@@ -96,6 +120,7 @@ def answer_text(item: CheckItem, system: System) -> str:
         return words
     if held.answer == "reading" and held.value is not None:
         words = f"{show(held.value, item.rule.kind or 'factor', system)}, {words}"
-    elif held.answer in ("yes", "no"):
-        words = held.answer if item.state == "good" else f"{held.answer}, {words}"
+    elif held.answer in ("yes", "no", "choice"):
+        told = item.rule.options.get(held.shown, held.answer)
+        words = told if item.state == "good" else f"{told}, {words}"
     return f"{words} ({held.reason})" if held.reason else words

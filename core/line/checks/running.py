@@ -3,6 +3,7 @@
 from core.line import plan_rules
 from core.line.bands import budget_of
 from core.line.checks.base import Limits, Place, check
+from core.model.choices import LOSS_ACTIONS
 
 _SPEED_LEAST = 0.02
 """Band of a speed by tachometer, ± of expected, however small its budget is; common practice."""
@@ -197,13 +198,14 @@ def reference_calibrated(_place: Place) -> Limits:
     lambda place: place.at.chain is not None and place.station.reference.loss_action != "unknown",
     key="lost-reference",
     stage="speed_reference",
-    label="With the signal wire off it does what is entered",
+    label="What it does with the signal wire off",
     how="Running slowly, lift the signal wire at the source.",
     caution="start",
+    options={key: word for key, word in LOSS_ACTIONS.items() if key != "unknown"},
 )
-def lost_reference(_place: Place) -> Limits:
-    """Yes or no."""
-    return Limits()
+def lost_reference(place: Place) -> Limits:
+    """What is entered for a lost signal."""
+    return Limits(good=(place.station.reference.loss_action,), why="as entered")
 
 
 @check(

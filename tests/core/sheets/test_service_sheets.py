@@ -88,7 +88,12 @@ def test_field_sheets_leave_room_for_every_check_and_every_setting(line):
         checks, settings = grids(section)
         own = [item for item in items if item.station_id == station.id]
         assert [row[1].text for row in checks.rows] == [item.rule.label for item in own]
-        assert {row[4].text for row in checks.rows} <= {"", "□ Yes  □ No"}
+        blank = {item.rule.key: row[4].text for item, row in zip(own, checks.rows, strict=True)}
+        unit = "°F" if line.unit_system == "us" else "°C"
+        assert blank.pop("insulation") == f"at ______ {unit}"
+        # What a drive does without its signal: stop, hold, minimum, preset, trip, nothing.
+        assert blank.pop("lost-reference", "□" * 6).count("□") == 6
+        assert set(blank.values()) == {"", "□ Yes  □ No"}
         drive_type = line.drive_type(station.drive.drive_type_id)
         assert len(settings.rows) >= len(drive_type.listed_settings)
         assert {row[4].text for row in settings.rows} == {""}
