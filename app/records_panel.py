@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from app.flow_layout import FlowLayout
 from app.grid import Grid
-from app.grid_columns import FieldColumn
+from app.grid_columns import Column, FieldColumn
 from app.grid_edits import plain
 from app.grid_model import GridModel
 from app.session import Session
@@ -22,14 +22,24 @@ _BUTTONS = ("Copy", "Paste")
 
 
 class RecordsPanel(QWidget):
-    """Records that stand in a list, with their order, to be typed, pasted, moved and removed."""
+    """Records that stand in a list, with their order, to be typed, pasted, moved and removed.
 
-    def __init__(self, session: Session, table: str, parent: QWidget | None = None) -> None:
+    ``columns`` are shown instead of one for each field.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        table: str,
+        parent: QWidget | None = None,
+        *,
+        columns: Sequence[Column] = (),
+    ) -> None:
         super().__init__(parent)
         self.session, self.table = session, table
         self._parent_id: int | None = None
         spec = RECORDS[table]
-        self._columns = tuple(
+        self._columns = tuple(columns) or tuple(
             FieldColumn(table, "", field) for field in spec.fields if field.sort != "typed"
         )
         key = next((field.label for field in spec.fields if field.unique), "")

@@ -21,6 +21,7 @@ from app.station_records import records_of
 from app.station_sections import FIGURES, FORMS, PLURALS, SECTIONS, TABLES, WIDE
 from app.working import WorkingPanel
 from core.line import Figure, StationResult
+from core.line.checks import checks_of, station_state
 from core.model import RECORDS, Station
 
 _FIRST_SEEN = ("station", "motors")
@@ -156,7 +157,8 @@ class StationPage(QWidget):
         if station is None or station_id is None:
             return
         result = self.session.results.station(station_id)
-        self.head.show_station(station, result.state)
+        proved = station_state(checks_of(self.session.results), station_id)
+        self.head.show_station(station, result.state, proved)
         self.forms["station"].show_record(station)
         self.motors.show_station(station)
         if self.is_whole:
