@@ -64,6 +64,8 @@ class CheckInHand(QWidget):
         super().__init__(parent)
         self.session = session
         self.item: CheckItem | None = None
+        self.items: tuple[CheckItem, ...] = ()
+        """Every check of the line, from which the state of a station follows."""
         self._pending: Callable[[], object] | None = None
         self._wants_skip = False
         self._drafts: dict[Key, tuple[str, str, str]] = {}
@@ -132,7 +134,7 @@ class CheckInHand(QWidget):
         if item is None:
             return
         results = self.session.results
-        self.words.show_item(item, results)
+        self.words.show_item(item, results, self.items)
         if anew or not same or (before != item and not self._is_typed):
             self._pending, self._wants_skip = None, False
             self.answer.show_item(item, results.line.unit_system)

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 from app.checks_marks import CheckMark
 from app.remarks import CautionCard, wait_text
 from core.line import LineResults
-from core.line.checks import CheckItem, checks_of, station_state
+from core.line.checks import CheckItem, station_state
 from core.line.checks.listing import expected_text
 from core.model.choices import STAGES
 from core.sheets.cautions import level_of
@@ -38,10 +38,12 @@ class CheckText(QWidget):
         for label in (self.what, self.how, self.expected, self.source):
             self._column.addWidget(label)
 
-    def show_item(self, item: CheckItem, results: LineResults) -> None:
-        """Show one check of a line."""
+    def show_item(
+        self, item: CheckItem, results: LineResults, items: tuple[CheckItem, ...]
+    ) -> None:
+        """Show one check of a line, of all ``items`` that apply to it."""
         rule, system = item.rule, results.line.unit_system
-        self.where.setText(_where(item, results))
+        self.where.setText(_where(item, results, items))
         self.state.show_state(item.state)
         self.what.setText(rule.label)
         self._show(self.how, rule.how)
@@ -73,12 +75,12 @@ class CheckText(QWidget):
         label.setVisible(bool(text))
 
 
-def _where(item: CheckItem, results: LineResults) -> str:
+def _where(item: CheckItem, results: LineResults, items: tuple[CheckItem, ...]) -> str:
     stage = STAGES[item.rule.stage]
     if item.station_id is None:
         return f"Line as a whole  ·  {stage}"
     station = results.station(item.station_id).station
-    reached = station_state(checks_of(results), station.id)
+    reached = station_state(items, station.id)
     proved = f"  ·  proved: {STAGES[reached]}" if reached else ""
     return f"{station.tag} {station.name}  ·  {stage}{proved}"
 

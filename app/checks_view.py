@@ -125,7 +125,8 @@ class ChecksView(Page):
         if self.session.file_path != self._path:
             self._path = self.session.file_path
             self.hand.forget()
-        self.list.show_items(checks_of(self.session.results), self.session.line)
+        self.hand.items = checks_of(self.session.results)
+        self.list.show_items(self.hand.items, self.session.line)
         self.own.show_line(self.session.line)
         self.hand.show_item(self.list.current)
         self._name_tabs()

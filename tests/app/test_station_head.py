@@ -26,6 +26,14 @@ def test_the_name_is_cut_before_the_tag_is(head, qtbot):
     assert head.title.width() >= head.title.fontMetrics().horizontalAdvance("ST14")
 
 
+def test_it_tells_up_to_which_stage_the_station_is_proved(head):
+    station = Station(tag="ST14", kind="take_away")
+    head.show_station(station, "complete", "coupled")
+    assert head.kind.text() == "Take-away, proved: Coupled"
+    head.show_station(station, "complete")
+    assert head.kind.text() == "Take-away"
+
+
 def test_its_buttons_ask_for_the_neighbours(head, qtbot):
     steps = []
     head.stepped.connect(steps.append)

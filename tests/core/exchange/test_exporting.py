@@ -9,7 +9,7 @@ from hypothesis import given, settings
 
 from core.errors import LinebookError
 from core.exchange import apply_import, export_line, plan_import, read_tables
-from core.model import Line, Station
+from core.model import Line, OwnCheck, Station
 from tests.core.exchange.lines import content, lines
 
 
@@ -68,3 +68,17 @@ def test_line_without_flow_or_motors_stays_so(new_book, tmp_path):
         apply_import(book, plan_import(book.line, read_tables(tmp_path / "line")))
         assert book.line.flows == ()
         assert [entry.motors for entry in book.line.stations] == [(), ()]
+
+
+def test_one_kind_of_record_alone_goes_from_line_to_line(tmp_path, new_book):
+    own = OwnCheck(1, "Brush speed", "coupled", "station", "reading", "rotation", 9.0, 10.5)
+    line = Line(name="Old", stations=(Station(id=1, tag="A01"),), own_checks=(own,))
+    (path,) = export_line(line, tmp_path / "own.xlsx", ["own_check"])
+    with new_book() as book:
+        before = book.line
+        apply_import(book, plan_import(book.line, read_tables(path)))
+        [found] = book.line.own_checks
+        assert (found.name, found.kind, found.low, found.high) == (
+            "Brush speed", "rotation", 9.0, 10.5,
+        )  # fmt: skip
+        assert (book.line.name, book.line.stations) == (before.name, before.stations)

@@ -1,4 +1,5 @@
-from core.sheets.cautions import cautions
+from core.line.checks import CHECKS
+from core.sheets.cautions import cautions, level_of
 from core.sheets.document import CAUTION_ORDER
 from core.sheets.words import words_in
 
@@ -34,3 +35,12 @@ def test_the_cautions_of_the_product_book_are_there():
         "licensed person",
     ):
         assert subject in words
+
+
+def test_every_caution_of_a_check_has_its_signal_word():
+    keys = {entered.rule.caution for entered in CHECKS.values()} - {""}
+    assert keys == {"shock", "start", "stop", "water"}
+    # Live parts kill (ANSI Z535.4: danger); the others can (warning).
+    assert {key: level_of(key) for key in keys} == {
+        "shock": "danger", "start": "warning", "stop": "warning", "water": "warning",
+    }  # fmt: skip
