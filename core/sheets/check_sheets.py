@@ -1,7 +1,7 @@
 """Checks on paper: results with their readings, and blank field sheets to fill in by hand."""
 
 import datetime
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from core.line import LineResults
 from core.line.checks import (
@@ -228,7 +228,7 @@ def _blank_checks(entries: Entries, items: Sequence[CheckItem]) -> Grid:
         (
             Cell(tr(STAGES[item.rule.stage]), tone="quiet"),
             Cell(tr(item.rule.label), tone="strong"),
-            Cell(tr(item.rule.how), tone="quiet"),
+            Cell(_how(entries, item.rule), tone="quiet"),
             Cell(tr(expected_text(item, system))),
             Cell(_blank_answer(entries, item.rule)),
             Cell(""),
@@ -244,10 +244,22 @@ def _blank_answer(entries: Entries, rule: CheckRule) -> str:
     say = entries.say
     if rule.warm:
         return say("at_temperature", unit=unit_of("temperature", entries.system))
-    if rule.kind:
+    if rule.kind or rule.options:
         return ""
-    words = [entries.tr(word) for word in rule.options.values()] or [say("yes"), say("no")]
-    return "  ".join(f"{_BOX} {word}" for word in words)
+    return _boxes([say("yes"), say("no")])
+
+
+def _how(entries: Entries, rule: CheckRule) -> str:
+    """How it is done; the boxes of a choice stand below, where there is room for their words."""
+    how = entries.tr(rule.how)
+    if not rule.options:
+        return how
+    return f"{how}\n{_boxes([entries.tr(word) for word in rule.options.values()])}"
+
+
+def _boxes(words: Iterable[str]) -> str:
+    # A box stays in the line of its first word.
+    return "  ".join(f"{_BOX}\u00a0{word}" for word in words)
 
 
 def _blank_settings(entries: Entries, results: LineResults, station: Station) -> Iterator[Part]:

@@ -97,7 +97,7 @@ def expected_text(item: CheckItem, system: System) -> str:
     words = item.rule.options
     if words:
         good = [words[key] for key in item.limits.good if key in words]
-        return f"expected {' or '.join(good)}" if good else ""
+        return f"expected: {', '.join(good)}" if good else ""
     return limits_text(item.limits, item.rule.kind, system)
 
 

@@ -11,6 +11,7 @@ from core.line.checks.listing import answer_text, checks_as_data, expected_text,
 from core.model import Check
 from core.sheets import SHEETS
 from core.sheets.document import Grid
+from core.sheets.words import words_in
 from core.store import LineFile
 
 
@@ -63,11 +64,20 @@ def lost():
 )
 def test_a_choice_is_judged_by_what_is_entered(lost, answer, shown, reason, state, told):
     line, held = lost
-    assert expected_text(held, "metric") == "expected Stop"
+    assert expected_text(held, "metric") == "expected: Stop"
     line = with_answer(line, held, answer=answer, shown=shown, reason=reason)
     found = item(line, "lost-reference", held.tag)
     assert found.state == state
     assert answer_text(found, "metric") == told
+
+
+def test_a_choice_is_told_in_the_language_of_the_sheets(lost):
+    line, held = lost
+    say = words_in("es")
+    assert say.tr(expected_text(held, "metric")) == "se espera: Paro"
+    line = with_answer(line, held, answer="choice", shown="trip")
+    told = answer_text(item(line, "lost-reference", held.tag), "metric")
+    assert say.tr(told) == "Disparo, FUERA DE LÍMITES"
 
 
 def test_a_choice_is_told_as_data(lost):
