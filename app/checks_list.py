@@ -52,10 +52,17 @@ class _Table(QTableView):
         entered: Enter was pressed.
         typed: A sign was typed.
                arg 0: the sign
+        resized: There is another room for the columns.
     """
 
     entered = Signal()
     typed = Signal(str)
+    resized = Signal()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Tell that the columns have to share another width."""
+        super().resizeEvent(event)
+        self.resized.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Tell Enter and signs; everything else is as in any table."""
@@ -140,6 +147,7 @@ class CheckList(QWidget):
         view.doubleClicked.connect(lambda _index: self.entered.emit())
         view.entered.connect(self.entered)
         view.typed.connect(self.typed)
+        view.resized.connect(self._fit_columns)
 
     # --- what is shown ----------------------------------------------------------------------
 
@@ -270,9 +278,8 @@ class CheckList(QWidget):
         if now.isValid():
             self.go_to(key_of(self.model.items[now.row()]))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
+    def _fit_columns(self) -> None:
         """Share the width out; where there is little of it, stage and limits stay away."""
-        super().resizeEvent(event)
         wide = self.fontMetrics().averageCharWidth()
         roomy = self.width() > _ROOMY_SIGNS * wide
         self.view.setColumnHidden(EXPECTED, not roomy)

@@ -5,7 +5,7 @@ import datetime
 import pytest
 from PySide6.QtCore import Qt
 
-from app.checks_model import key_of
+from app.checks_model import STAGE, key_of
 from app.checks_view import ChecksView
 from app.session import Session
 from app.settling import settle_focused
@@ -466,6 +466,9 @@ def test_where_it_is_narrow_the_check_in_hand_has_a_tab(view, qtbot):
     press(Key.Key_Escape)
     assert view.tabs.currentWidget() is view.list
     assert focused() is view.list.view
+    table = view.list.view
+    assert table.horizontalHeader().length() == table.viewport().width()
+    assert table.isColumnHidden(STAGE)
     view.resize(1366, 700)
     qtbot.waitUntil(lambda: view.tabs.count() == 2)
     assert view.hand.isVisible()
