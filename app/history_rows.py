@@ -45,11 +45,10 @@ def shown_changes(rows: Iterable[HistoryRow], line: Line) -> list[ShownChange]:
     for row in rows:
         if (row.table, row.field) in _FOLLOWS:
             continue
-        before, after = _told(row, row.old, line), _told(row, row.new, line)
-        if not row.field:
-            if row.table in _SINGLE and not before and not after:
-                continue
-            before, after = (before, REMOVED) if row.new is None else (ADDED, after)
+        sides = _sides(row, line) if row.table in RECORDS else ("", _frozen(row.new))
+        if sides is None:
+            continue
+        before, after = sides
         texts = (local_time(row.at), row.person, row.step, row.place, _what(row, codes))
         haystack = "\n".join((*texts, before, after)).casefold()
         told.append(ShownChange(*texts, before, after, haystack))
@@ -77,7 +76,27 @@ def _codes(rows: Iterable[HistoryRow], line: Line) -> Iterator[tuple[int, str]]:
             yield setting.id, setting.code
 
 
+def _sides(row: HistoryRow, line: Line) -> tuple[str, str] | None:
+    """A change before and after; None where there is nothing to tell."""
+    before, after = _told(row, row.old, line), _told(row, row.new, line)
+    if row.field:
+        return before, after
+    if row.table in _SINGLE and not before and not after:
+        return None
+    return (before, REMOVED) if row.new is None else (ADDED, after)
+
+
+def _frozen(new: str | None) -> str:
+    """What the history tells of a frozen record: why, and the beginning of its hash."""
+    told = json.loads(new or "{}")
+    if not isinstance(told, dict):
+        return str(told)
+    return f"{told.get('reason', '')}, SHA-256 {str(told.get('sha256', ''))[:16]}"
+
+
 def _what(row: HistoryRow, codes: Mapping[int, str]) -> str:
+    if row.table not in RECORDS:
+        return "Frozen record"
     record = RECORDS[row.table].label
     if row.table == "setting":
         record = f"{record} {codes.get(row.record_id, '')}".rstrip()

@@ -4,10 +4,13 @@ What a record says is a text that `core.records` makes and reads; here it is kep
 its SHA-256. A record that was altered outside the program is told by every reader of it.
 """
 
+import dataclasses
 import datetime
 import hashlib
-from collections.abc import Sequence
+import json
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import sqlalchemy as sa
 
@@ -20,7 +23,10 @@ KINDS = {"as_commissioned": "As commissioned", "as_found": "As found"}
 
 @dataclass(frozen=True, slots=True)
 class FrozenRecord:
-    """One frozen record; ``sha256`` is what was written beside the content when it was frozen."""
+    """One frozen record; ``sha256`` is what was written beside the content when it was frozen.
+
+    ``is_as_told`` says whether the history of the file tells the same of it: when, who, why, hash.
+    """
 
     id: int
     kind: str
@@ -30,11 +36,13 @@ class FrozenRecord:
     reason: str
     content: str
     sha256: str
+    is_as_told: bool = True
 
     @property
     def is_sound(self) -> bool:
-        """Whether the content still is what was frozen."""
-        return hashlib.sha256(self.content.encode()).hexdigest() == self.sha256
+        """Whether the record still is what was frozen."""
+        digest = hashlib.sha256(self.content.encode()).hexdigest()
+        return self.is_as_told and digest == self.sha256
 
     @property
     def name(self) -> str:
@@ -43,9 +51,51 @@ class FrozenRecord:
 
 
 def read_frozen(conn: sa.Connection) -> tuple[FrozenRecord, ...]:
-    """Every frozen record, the oldest first."""
-    question = sa.select(*FROZEN.c).order_by(FROZEN.c.id)
-    return tuple(FrozenRecord(*row) for row in conn.execute(question))
+    """Every frozen record, the oldest first; one that was altered is given too, and says so."""
+    # As bytes, since one that was altered may be no text any more.
+    columns = (
+        column if isinstance(column.type, sa.Integer) else sa.cast(column, sa.LargeBinary)
+        for column in FROZEN.c
+    )
+    told = _told_of(conn)
+    return tuple(
+        _read(row, told) for row in conn.execute(sa.select(*columns).order_by(FROZEN.c.id))
+    )
+
+
+_Told = Mapping[int, tuple[str, str, str, str]]
+
+
+def _read(row: Sequence[Any], told: _Told) -> FrozenRecord:
+    values: list[Any] = [
+        part.decode(errors="replace") if isinstance(part, bytes) else part for part in row
+    ]
+    record = FrozenRecord(*values)
+    return dataclasses.replace(record, is_as_told=told.get(record.id) == _head(record))
+
+
+def _head(record: FrozenRecord) -> tuple[str, str, str, str]:
+    return record.name, record.at, record.person, _sealed(record.reason, record.sha256)
+
+
+def _sealed(reason: str, digest: str) -> str:
+    return json.dumps({"reason": reason, "sha256": digest}, ensure_ascii=False)
+
+
+def _told_of(conn: sa.Connection) -> _Told:
+    """What the history tells of each record, by its id."""
+    names = ("record_id", "place", "at", "person", "new")
+    columns = (
+        HISTORY.c[name] if name == "record_id" else sa.cast(HISTORY.c[name], sa.LargeBinary)
+        for name in names
+    )
+    rows = conn.execute(sa.select(*columns).where(HISTORY.c.table_name == FROZEN.name))
+    return {row[0]: _texts(row[1:]) for row in rows}
+
+
+def _texts(parts: Sequence[Any]) -> tuple[str, str, str, str]:
+    name, at, person, new = ((part or b"").decode(errors="replace") for part in parts)
+    return name, at, person, new
 
 
 def write_frozen(
@@ -85,12 +135,12 @@ def write_frozen(
             at=now,
             person=person.strip(),
             step=f"Freeze: {record.name}",
-            table_name="frozen_record",
+            table_name=FROZEN.name,
             record_id=record.id,
             place=record.name,
             field="",
             old=None,
-            new=f'"{digest}"',
+            new=_sealed(record.reason, digest),
         )
     )
     return record
@@ -99,6 +149,18 @@ def write_frozen(
 def _newest(conn: sa.Connection, kind: str) -> int:
     question = sa.select(sa.func.max(FROZEN.c.revision)).where(FROZEN.c.kind == kind)
     return int(conn.execute(question).scalar() or 0)
+
+
+def altered_words(records: Sequence[FrozenRecord]) -> str:
+    """A sentence that names the records which were altered outside the program; empty for none."""
+    names = [record.name for record in records if not record.is_sound]
+    if not names:
+        return ""
+    are = "is" if len(names) == 1 else "are"
+    return (
+        f"ALTERED OUTSIDE LINEBOOK: {'; '.join(names)} {are} not what was frozen, and {are} not "
+        "used. Look for a copy of the file that verifies."
+    )
 
 
 def named(records: Sequence[FrozenRecord], name: str) -> FrozenRecord:

@@ -144,3 +144,12 @@ def test_a_new_file_tells_its_making(tmp_path, qtbot):
     when = datetime.datetime.fromisoformat(told(page)[0].when)
     assert abs(datetime.datetime.now() - when) < datetime.timedelta(minutes=1)
     session.close()
+
+
+def test_freezing_is_told_with_its_reason(page, session):
+    made = session.book.freeze("as_commissioned", "R. Vale", "Handover to the owner", "{}")
+    page.show_line()
+    assert first(page, "Who") == "R. Vale"
+    assert first(page, "Step") == "Freeze: As commissioned, revision 1"
+    assert first(page, "What") == "Frozen record"
+    assert first(page, "To") == f"Handover to the owner, SHA-256 {made.sha256[:16]}"

@@ -8,7 +8,7 @@ import pytest
 
 from core.errors import InputError
 from core.store import LineFile
-from core.store.frozen import named
+from core.store.frozen import altered_words, named
 
 
 @pytest.fixture
@@ -64,6 +64,47 @@ def test_one_changed_byte_is_told(book, path):
         raw.commit()
     [held] = LineFile.read_frozen(path)
     assert not held.is_sound
+
+
+def altered(path, statement):
+    with closing(sqlite3.connect(path)) as raw:
+        raw.execute(statement)
+        raw.commit()
+    return LineFile.read_frozen(path)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        "person = 'Somebody else'",
+        "reason = 'Another reason'",
+        "at = '2001-01-01T00:00:00+00:00'",
+        "revision = 7",
+        "kind = 'as_found'",
+        "content = CAST(x'ff7b7d' AS TEXT)",  # no text any more
+        # Another content with its right hash.
+        f"content = '[]', sha256 = '{hashlib.sha256(b'[]').hexdigest()}'",
+    ],
+)
+def test_what_was_altered_beside_the_content_is_told_too(book, path, change):
+    freeze(book)
+    assert book.frozen()[0].is_sound
+    book.close()
+    [held] = altered(path, f"UPDATE frozen_record SET {change}")
+    assert not held.is_sound
+    assert held.name in altered_words([held])
+
+
+def test_a_record_that_the_history_knows_nothing_of_is_not_sound(book, path):
+    freeze(book)
+    book.close()
+    [held] = altered(path, "DELETE FROM history WHERE table_name = 'frozen_record'")
+    assert not held.is_sound
+
+
+def test_sound_records_need_no_word(book):
+    freeze(book)
+    assert altered_words(book.frozen()) == ""
 
 
 def test_a_copy_of_the_file_has_the_records(book, tmp_path):
