@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from core.errors import InputError, LinebookError
+from core.errors import InputError
 from core.model import Line
 from core.store import RECORD_KINDS, FrozenRecord, LineFile
 
@@ -66,17 +66,17 @@ def fill_freeze(verb: argparse.ArgumentParser) -> None:
 
 def freeze(parsed: argparse.Namespace) -> int:
     """Freeze the line as it stands in the file."""
+    from core.line import compute_line
+    from core.line.findings import find
+    from core.records import keeping
+
     with LineFile.open(parsed.file) as book:
-        made = _freeze(book, book.line, parsed.kind, parsed.by, parsed.why)
+        results = compute_line(book.line)
+        for words in keeping.standing_of(results, find(results)).words():
+            print(words, file=sys.stderr)
+        made = keeping.freeze(book, book.line, parsed.kind, parsed.by, parsed.why)
     print(f"{made.name}  {made.sha256}")
     return 0
-
-
-def _freeze(book: LineFile, line: Line, kind: str, person: str, reason: str) -> FrozenRecord:
-    from core.records import canonical_text
-    from core.store.schema import FORMAT
-
-    return book.freeze(kind, person, reason, canonical_text(line, FORMAT))
 
 
 def fill_records(verb: argparse.ArgumentParser) -> None:
@@ -129,6 +129,7 @@ def readback(parsed: argparse.Namespace) -> int:
     """Read the present settings into an as-found record."""
     from core.readback import read_table
     from core.readback.present import with_present
+    from core.records import keeping
 
     with LineFile.open(parsed.file) as book:
         told: Sequence[str] = ()
@@ -138,7 +139,7 @@ def readback(parsed: argparse.Namespace) -> int:
             reading = read_table(book.line, parsed.table)
             present, told = reading.settings, reading.faults
         found = with_present(book.line, present)
-        made = _freeze(book, found, "as_found", parsed.by, parsed.why)
+        made = keeping.freeze(book, found, "as_found", parsed.by, parsed.why)
     counts = present.counts
     if parsed.json:
         entries = [dataclasses.asdict(entry) for entry in present.entries]
@@ -198,31 +199,28 @@ def compare(parsed: argparse.Namespace) -> int:
     before, after = (_side(parsed.file, held, name) for name in (parsed.before, parsed.after))
     difference = compared(before, after)
     follows = consequences(difference)
+    turned: Sequence[Any] = ()
+    if parsed.after == NOW and parsed.before != NOW:
+        turned = _back_and_forth(parsed.file, named(held, parsed.before).at, after)
     if parsed.json:
-        print(json.dumps(difference_as_data(difference, follows), indent=2, ensure_ascii=False))
+        data = difference_as_data(difference, follows, turned)
+        print(json.dumps(data, indent=2, ensure_ascii=False))
     else:
         print(difference_as_text(difference, follows))
-        if parsed.after == NOW:
-            _tell_back_and_forth(parsed.file, named(held, parsed.before).at)
+        if turned:
+            print("\nChanged and changed back since then")
+        for each in turned:
+            print(f"  {each.sentence()}")
     if parsed.to is not None:
         names = (_name(held, parsed.before), _name(held, parsed.after))
-        _write_difference(difference, follows, names, parsed.to)
+        _write_difference(difference, follows, names, turned, parsed.to)
     return 1 if difference.changes else 0
 
 
-def _tell_back_and_forth(path: Path, since: str) -> None:
-    from core.model import RECORDS
-    from core.records.back_and_forth import back_and_forth
+def _back_and_forth(path: Path, since: str, line: Line) -> Sequence[Any]:
+    from core.records.back_and_forth import back_and_forth, told_back_and_forth
 
-    found = [
-        each for each in back_and_forth(LineFile.read_history(path), since) if each.table in RECORDS
-    ]
-    if found:
-        print("\nChanged and changed back since then")
-    for each in found:
-        label = RECORDS[each.table].field(each.field).label
-        between = ", ".join(value or "(empty)" for value in each.between)
-        print(f"  {each.place} {label.lower()}: {each.value}, meanwhile {between}")
+    return told_back_and_forth(back_and_forth(LineFile.read_history(path), since), line)
 
 
 def _name(held: Sequence[FrozenRecord], name: str) -> str:
@@ -231,14 +229,17 @@ def _name(held: Sequence[FrozenRecord], name: str) -> str:
     return "The line as it stands in the file" if name == NOW else named(held, name).name
 
 
-def _write_difference(difference: Any, follows: Any, names: tuple[str, str], folder: Path) -> None:
+def _write_difference(
+    difference: Any, follows: Any, names: tuple[str, str], turned: Sequence[Any], folder: Path
+) -> None:
     import datetime
 
     from core.sheets import write_pdf, write_xlsx
     from core.sheets.difference_sheet import difference_sheet
 
     folder.mkdir(parents=True, exist_ok=True)
-    document = difference_sheet(difference, follows, *names, today=datetime.date.today())
+    today = datetime.date.today()
+    document = difference_sheet(difference, follows, *names, today=today, turned=turned)
     write_pdf(document, folder / "difference.pdf")
     write_xlsx(document, folder / "difference.xlsx")
     for ending in ("pdf", "xlsx"):
@@ -246,30 +247,20 @@ def _write_difference(difference: Any, follows: Any, names: tuple[str, str], fol
 
 
 def _side(path: Path, held: Sequence[FrozenRecord], name: str) -> Line:
-    from core.records import line_of
+    from core.records.keeping import line_of_record
     from core.store.frozen import named
 
-    if name == NOW:
-        return LineFile.read(path)
-    record = named(held, name)
-    if not record.is_sound:
-        raise LinebookError(
-            f"{record.name} is not used.",
-            "Its content is not what was frozen: it was altered outside Linebook.",
-            "Take the record from a copy of the file that verifies.",
-        )
-    return line_of(record.content)
+    return LineFile.read(path) if name == NOW else line_of_record(named(held, name))
 
 
 def frozen_line(path: Path, name: str) -> tuple[Line, str]:
     """The line of a frozen record, and the words that name it on paper."""
-    from core.sheets.words import words_in
+    from core.sheets.front import record_line
     from core.store.frozen import named
 
     held = LineFile.read_frozen(path)
     line, record = _side(path, held, name), named(held, name)
-    say = words_in(line.language)
-    return line, say("record_line", name=record.name, digest=record.sha256[:16])
+    return line, record_line(line, record.name, record.sha256)
 
 
 def _line_file(verb: argparse.ArgumentParser) -> None:

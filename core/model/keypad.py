@@ -31,6 +31,24 @@ def options_of(listed: ListedSetting) -> dict[str, str]:
     return found
 
 
+def meaning_of(shown: str, listed: ListedSetting | None) -> str:
+    """What a shown value stands for where it is one of the choices of its list; else nothing."""
+    return options_of(listed).get(shown.strip(), "") if listed else ""
+
+
+def keypad_words(shown: str, unit: str, means: str = "") -> str:
+    """A shown value with its unit, or with what a choice stands for.
+
+    Examples
+    --------
+    >>> keypad_words("50", "Hz"), keypad_words("50.0 Hz", "Hz"), keypad_words("1", "", "0-20 mA")
+    ('50 Hz', '50.0 Hz', '1 (0-20 mA)')
+    """
+    if means and means.casefold() != shown.strip().casefold():
+        return f"{shown} ({means})"
+    return shown if not unit or shown.endswith(unit) or not shown else f"{shown} {unit}"
+
+
 def read_keypad(shown: str, listed: ListedSetting | None) -> KeypadValue:
     """Check a typed setting value and give it as number.
 

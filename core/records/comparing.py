@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from core.model import RECORDS, FieldSpec, Line, ListedSetting, RecordSpec, Setting
-from core.model.keypad import factory_value
+from core.model.keypad import factory_value, keypad_words, meaning_of
 from core.units import System, show
 
 Sort = Literal["added", "removed", "changed", "not_read"]
@@ -93,7 +93,8 @@ class Change:
     """One difference. ``where`` names what it is about; ``what`` the field or the record.
 
     ``before`` and ``after`` are the stored values, ``was`` and ``now`` the same as people read
-    them.
+    them. ``part`` is what of the place it is about, such as one cable. Of a setting, ``unit`` is
+    its unit, and ``was_means`` and ``now_means`` tell what a choice stands for.
     """
 
     sort: Sort
@@ -108,24 +109,47 @@ class Change:
     was: str
     now: str
     note: str = ""
+    part: str = ""
+    unit: str = ""
+    was_means: str = ""
+    now_means: str = ""
 
     def sentence(self, tr: Callable[[str], str] = str) -> str:
         """The difference in words; ``tr`` gives them in another language than English."""
-        head = f"{tr(self.where)}: {tr(self.what)}" if self.where else tr(self.what)
+        return f"{tr(self.where)}: {self._words(tr)}" if self.where else self._words(tr)
+
+    def brief(self, tr: Callable[[str], str] = str) -> str:
+        """The difference in words where the station is named already."""
+        return f"{tr(self.part)}: {self._words(tr)}" if self.part else self._words(tr)
+
+    def _words(self, tr: Callable[[str], str]) -> str:
+        head = tr(self.what)
         if self.sort == "added":
             return f"{head} {tr('added')}{f' ({self.now})' if self.now else ''}"
         if self.sort == "removed":
             return f"{head} {tr('removed')}{f' ({self.was})' if self.was else ''}"
         if self.sort == "not_read":
             return f"{head} {tr('not read')}"
-        words = f"{head} {self.told(self.was, tr)} → {self.told(self.now, tr)}"
+        was, now = self.was_told(tr), self.now_told(tr)
+        if was.endswith(f" {self.unit}") and now.endswith(f" {self.unit}"):
+            was = was.removesuffix(f" {self.unit}")
+        words = f"{head} {was} → {now}"
         return f"{words} ({tr(self.note)})" if self.note else words
 
-    def told(self, shown: str, tr: Callable[[str], str]) -> str:
-        """``was`` or ``now`` in another language: a choice is translated, what was typed is not."""
+    def was_told(self, tr: Callable[[str], str] = str) -> str:
+        """What it was, with its unit or with what it stands for."""
+        return self._told(self.was, self.was_means, tr)
+
+    def now_told(self, tr: Callable[[str], str] = str) -> str:
+        """What it is, with its unit or with what it stands for."""
+        return self._told(self.now, self.now_means, tr)
+
+    def _told(self, shown: str, means: str, tr: Callable[[str], str]) -> str:
+        """In another language a choice is translated, what was typed is not."""
         fields = RECORDS[self.table].fields
         chosen = any(spec.sort in ("choice", "flag") and spec.name == self.field for spec in fields)
-        return tr(shown) if chosen or shown == EMPTY else shown
+        told = tr(shown) if chosen or shown == EMPTY else shown
+        return told if shown == EMPTY else keypad_words(told, self.unit, means)
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,8 +192,18 @@ def compare(before: Line, after: Line) -> Difference:
 
 @dataclass(frozen=True, slots=True)
 class _Where:
+    """``station`` names the station, ``part`` what of it is meant; either may be empty."""
+
     tag: str
-    words: str
+    station: str
+    part: str = ""
+
+    @property
+    def words(self) -> str:
+        return ", ".join(filter(None, (self.station, self.part)))
+
+    def inside(self, words: str) -> "_Where":
+        return _Where(self.tag, self.station, ", ".join(filter(None, (self.part, words))))
 
 
 class _Comparison:
@@ -247,8 +281,7 @@ class _Comparison:
             return _Where(record.tag, f"{record.tag} {record.name}".strip())
         if spec.table == "setting":
             return where
-        words = self._called(spec, record, 1)
-        return _Where(where.tag, f"{where.words}, {words}" if where.words else words)
+        return where.inside(self._called(spec, record, 1))
 
     def _called(self, spec: RecordSpec, record: Any, side: int) -> str:
         if spec.table == "motor":
@@ -287,6 +320,7 @@ class _Comparison:
             after,
             text if sort == "removed" else "",
             text if sort == "added" else "",
+            part=where.part,
         )
 
     def _field(
@@ -316,10 +350,12 @@ class _Comparison:
             was or EMPTY,
             now or EMPTY,
             _NOTES.get((spec.table, field.name), ""),
+            where.part,
         )
 
     def _setting(self, before: Any, after: Any, where: _Where) -> Iterator[Change]:
-        meaning = self._meaning(where.tag, after.code)
+        listed = self._listed(where.tag, after.code)
+        meaning = listed.meaning if listed else ""
         what = f"setting {after.code}{f' ({meaning})' if meaning else ''}"
         unread = "not_read" in (before.origin, after.origin)
         if not unread and (before.shown == after.shown or _same_number(before, after)):
@@ -336,6 +372,10 @@ class _Comparison:
             after.value if after.value is not None else after.shown,
             before.shown or EMPTY,
             after.shown or EMPTY,
+            part=where.part,
+            unit=listed.unit if listed else "",
+            was_means=meaning_of(before.shown, listed),
+            now_means=meaning_of(after.shown, listed),
         )
 
     def _new_settings(
@@ -353,10 +393,6 @@ class _Comparison:
         delivered = {"shown": value.shown, "value": value.value} if value else {}
         made: Setting = RECORDS["setting"].cls(code=code, **delivered)
         return made
-
-    def _meaning(self, tag: str, code: str) -> str:
-        listed = self._listed(tag, code)
-        return listed.meaning if listed else ""
 
     def _listed(self, tag: str, code: str) -> ListedSetting | None:
         for line in reversed(self.lines):

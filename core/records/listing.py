@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
+from core.records.back_and_forth import ToldBackAndForth
 from core.records.comparing import GROUPS, Change, Difference
 from core.records.consequences import Consequence
 from core.records.put_back import put_back
@@ -12,9 +13,11 @@ FORMAT_NAME = "linebook-difference-1"
 
 
 def difference_as_data(
-    difference: Difference, consequences: Sequence[Consequence]
+    difference: Difference,
+    consequences: Sequence[Consequence],
+    turned: Sequence[ToldBackAndForth] = (),
 ) -> dict[str, Any]:
-    """Every change, every consequence with its figures in SI, and what to put back."""
+    """Every change, every consequence with its figures in SI, what to put back, what was turned."""
     system = difference.after.unit_system
     return {
         "format": FORMAT_NAME,
@@ -25,7 +28,12 @@ def difference_as_data(
                 "station": held.tag,
                 "sentence": held.sentence(system),
                 "effects": [
-                    {"key": effect.key, "before": effect.before, "after": effect.after}
+                    {
+                        "key": effect.key,
+                        "before": effect.before,
+                        "after": effect.after,
+                        "need": effect.need,
+                    }
                     for effect in held.effects
                 ],
                 "findings_came": [finding.key for finding in held.came],
@@ -36,6 +44,16 @@ def difference_as_data(
         "put_back": [
             {"station": held.tag, "code": held.code, "now": held.now, "wanted": held.wanted}
             for held in put_back(difference)
+        ],
+        "back_and_forth": [
+            {
+                "place": each.place,
+                "what": each.what,
+                "stands": each.stands,
+                "meanwhile": each.between,
+                "changes": each.count,
+            }
+            for each in turned
         ],
     }
 
@@ -60,8 +78,8 @@ def difference_as_text(difference: Difference, consequences: Sequence[Consequenc
         return "Nothing differs."
     lines = []
     for group, title in GROUPS.items():
-        held = difference.of(group)
-        told = [f"  {change.sentence()}" for change in held if change.sort != "not_read"]
+        changes = difference.of(group)
+        told = [f"  {change.sentence()}" for change in changes if change.sort != "not_read"]
         if told:
             lines += [title, *told, ""]
     unread = Counter(change.tag for change in difference.not_read)
@@ -70,9 +88,11 @@ def difference_as_text(difference: Difference, consequences: Sequence[Consequenc
         lines += [f"  {tag}: {count} settings" for tag, count in unread.items()]
         lines.append("")
     lines.append("What follows")
-    lines += [f"  {held.sentence(system)}" for held in consequences]
+    lines += [f"  {each.sentence(system)}" for each in consequences]
     back = put_back(difference)
     if back:
         lines += ["", "To put back, in keypad order"]
-        lines += [f"  {held.tag}  {held.code}  {held.now} → {held.wanted}" for held in back]
+        lines += [
+            f"  {held.tag}  {held.code}  {held.now_told} → {held.wanted_told}" for held in back
+        ]
     return "\n".join(lines)

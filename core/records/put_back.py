@@ -4,12 +4,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from core.model import Line
-from core.records.comparing import Difference
+from core.records.comparing import Change, Difference
 
 
 @dataclass(frozen=True, slots=True)
 class PutBack:
-    """One setting of one drive: what it shows now, what it should show, and what it means."""
+    """One setting of one drive: what it shows now, what it should show, and what it means.
+
+    ``now_told`` and ``wanted_told`` are the same with their unit, or with what a choice stands for.
+    """
 
     tag: str
     code: str
@@ -17,6 +20,8 @@ class PutBack:
     unit: str
     now: str
     wanted: str
+    now_told: str
+    wanted_told: str
 
 
 def put_back(difference: Difference) -> tuple[PutBack, ...]:
@@ -29,29 +34,30 @@ def put_back(difference: Difference) -> tuple[PutBack, ...]:
 
 def _of_line(difference: Difference) -> Iterator[PutBack]:
     line = difference.before
-    wanted = {(change.tag, change.code): change for change in _settings(difference)}
+    wanted = {(change.tag, change.field): change for change in _settings(difference)}
     for station in line.stations:
         for code in _keypad_order(line, station.tag, wanted):
             change = wanted[station.tag, code]
-            meaning, unit = _listed(line, station.tag, code)
-            yield PutBack(station.tag, code, meaning, unit, change.now, change.wanted)
+            meaning = _meaning(line, station.tag, code)
+            yield PutBack(
+                station.tag,
+                code,
+                meaning,
+                change.unit,
+                change.now,
+                change.was,
+                change.now_told(),
+                change.was_told(),
+            )
 
 
-@dataclass(frozen=True, slots=True)
-class _Setting:
-    tag: str
-    code: str
-    now: str
-    wanted: str
-
-
-def _settings(difference: Difference) -> Iterator[_Setting]:
+def _settings(difference: Difference) -> Iterator[Change]:
     for change in difference.of("settings"):
         if change.table == "setting" and change.sort == "changed":
-            yield _Setting(change.tag, change.field, change.now, change.was)
+            yield change
 
 
-def _keypad_order(line: Line, tag: str, wanted: dict[tuple[str, str], _Setting]) -> list[str]:
+def _keypad_order(line: Line, tag: str, wanted: dict[tuple[str, str], Change]) -> list[str]:
     codes = [code for at, code in wanted if at == tag]
     station = line.station_tagged(tag)
     drive_type = line.drive_type(station.drive.drive_type_id) if station else None
@@ -60,8 +66,8 @@ def _keypad_order(line: Line, tag: str, wanted: dict[tuple[str, str], _Setting])
     return sorted(codes, key=lambda code: places.get(code, len(places)))
 
 
-def _listed(line: Line, tag: str, code: str) -> tuple[str, str]:
+def _meaning(line: Line, tag: str, code: str) -> str:
     station = line.station_tagged(tag)
     drive_type = line.drive_type(station.drive.drive_type_id) if station else None
     listed = drive_type.listed(code) if drive_type else None
-    return (listed.meaning, listed.unit) if listed else ("", "")
+    return listed.meaning if listed else ""

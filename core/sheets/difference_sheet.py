@@ -4,6 +4,7 @@ import datetime
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
+from core.records.back_and_forth import ToldBackAndForth
 from core.records.comparing import GROUPS, Change, Difference
 from core.records.consequences import Consequence
 from core.records.put_back import put_back
@@ -30,6 +31,7 @@ def difference_sheet(
     before_name: str,
     after_name: str,
     today: datetime.date | None = None,
+    turned: Sequence[ToldBackAndForth] = (),
 ) -> Document:
     """The difference between two lines as a document.
 
@@ -43,6 +45,8 @@ def difference_sheet(
         What the two lines are called: records with their revision, or the line as it stands.
     today : date, optional
         Printed on the first page.
+    turned : sequence of ToldBackAndForth
+        What was changed in between and changed back.
     """
     entries = Entries.of(difference.after)
     say = entries.say
@@ -59,6 +63,8 @@ def difference_sheet(
         sections.append(Section(say("diff_put_back"), back))
     if difference.not_read:
         sections.append(Section(say("diff_not_read"), tuple(_not_read(entries, difference))))
+    if turned:
+        sections.append(Section(say("diff_turned"), tuple(_turned(entries, turned))))
     return sheet_of(entries, "difference", "difference_subtitle", sections, landscape=True)
 
 
@@ -68,8 +74,8 @@ def _front(
     say = entries.say
     counts = Counter(change.group for change in difference.changes if change.sort != "not_read")
     rows = [
-        KeyValue(say("diff_before"), Cell(before_name, tone="strong")),
-        KeyValue(say("diff_after"), Cell(after_name, tone="strong")),
+        KeyValue(say("diff_before"), Cell(entries.tr(before_name), tone="strong")),
+        KeyValue(say("diff_after"), Cell(entries.tr(after_name), tone="strong")),
     ]
     rows += [
         KeyValue(entries.tr(title), Cell(str(counts[group]), counts[group]))
@@ -98,8 +104,8 @@ def _consequences(entries: Entries, consequences: Sequence[Consequence]) -> Grid
     )
     rows = []
     for held in consequences:
-        causes = "\n".join(change.sentence(entries.tr) for change in held.causes)
-        effects = "\n".join(effect.words(entries.system, entries.tr) for effect in held.effects)
+        causes = "\n".join(change.brief(entries.tr) for change in held.causes)
+        effects = "\n".join(effect.words(entries.system, entries.tr) for effect in held.told)
         found = [f"+ {entries.say(f.level)}: {entries.says(f)}" for f in held.came]
         found += [f"− {entries.says(f)}" for f in held.went]
         rows.append(
@@ -138,8 +144,8 @@ def _row(entries: Entries, change: Change) -> tuple[Cell, ...]:
         Cell(change.tag, tone="strong"),
         Cell(entries.tr(change.where)),
         Cell(entries.tr(change.what)),
-        Cell(change.told(change.was, entries.tr)),
-        Cell(change.told(change.now, entries.tr), tone="strong"),
+        Cell(change.was_told(entries.tr)),
+        Cell(change.now_told(entries.tr), tone="strong"),
         Cell(note, tone="quiet"),
     )
 
@@ -165,17 +171,13 @@ def _put_back(entries: Entries, difference: Difference) -> Iterator[Part]:
                 Cell(held.tag, tone="strong"),
                 Cell(held.code),
                 Cell(held.meaning),
-                Cell(_with_unit(held.now, held.unit)),
-                Cell(_with_unit(held.wanted, held.unit), tone="strong"),
+                Cell(held.now_told),
+                Cell(held.wanted_told, tone="strong"),
                 Cell("□"),
             )
             for held in rows
         ),
     )
-
-
-def _with_unit(shown: str, unit: str) -> str:
-    return shown if not unit or shown.endswith(unit) else f"{shown} {unit}"
 
 
 def _not_read(entries: Entries, difference: Difference) -> Iterator[Part]:
@@ -188,4 +190,29 @@ def _not_read(entries: Entries, difference: Difference) -> Iterator[Part]:
     yield Grid(
         columns,
         tuple((Cell(tag, tone="strong"), Cell(", ".join(held))) for tag, held in codes.items()),
+    )
+
+
+def _turned(entries: Entries, turned: Sequence[ToldBackAndForth]) -> Iterator[Part]:
+    say = entries.say
+    yield Paragraph(say("diff_turned_key"), "quiet")
+    columns = (
+        Column(say("tag"), 0.5),
+        Column(say("diff_what"), 2.4),
+        Column(say("diff_stands"), 1.1),
+        Column(say("diff_meanwhile"), 2.0),
+        Column(say("diff_times"), 0.6, "right"),
+    )
+    yield Grid(
+        columns,
+        tuple(
+            (
+                Cell(held.place, tone="strong"),
+                Cell(entries.tr(held.what)),
+                Cell(held.stands, tone="strong"),
+                Cell(held.between),
+                Cell(str(held.count), held.count),
+            )
+            for held in turned
+        ),
     )

@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from core.model import Line, Station
 from core.sheets.document import Cell, Document, KeyValue, KeyValues, Part, Section
 from core.sheets.entries import Entries
+from core.sheets.words import words_in
 
 _LINE_FIELDS = ("name", "site", "owner", "wiring_rules", "unit_system")
 
@@ -86,3 +87,21 @@ def sheet_of(
         revision=say("not_frozen"),
         language=line.language,
     )
+
+
+def record_line(line: Line, name: str, digest: str, *, is_changed: bool = False) -> str:
+    """What stands at the foot of a sheet of a frozen record, in the place of the file's words.
+
+    Parameters
+    ----------
+    line : Line
+        The line of the record; its language is taken.
+    name, digest : str
+        Name of the record, and its SHA-256.
+    is_changed : bool
+        Whether something was changed in the private copy that is printed.
+    """
+    say = words_in(line.language)
+    if is_changed:
+        return say("record_changed", name=say.tr(name))
+    return say("record_line", name=say.tr(name), digest=digest[:16])

@@ -32,5 +32,13 @@ ENGLISH: Mapping[str, str] = {
     ),
     "diff_not_read": "Not read",
     "diff_not_read_key": "These settings could not be read, so nothing can be said of them.",
+    "diff_turned": "Changed and changed back",
+    "diff_turned_key": (
+        "These stand as they stood, and were changed in between; nothing is to be put back."
+    ),
+    "diff_stands": "Stands at",
+    "diff_meanwhile": "Meanwhile",
+    "diff_times": "Changes",
     "record_line": "{name} · SHA-256 {digest}",
+    "record_changed": "A private copy of {name}, changed since: no frozen record",
 }

@@ -166,4 +166,4 @@ def test_a_knob_turned_and_turned_back_is_told(capsys, path):
     code, out, _ = run(capsys, "compare", path)
     assert code == 0
     assert "Changed and changed back since then" in out
-    assert "B05 voltage as set now: 6.68, meanwhile 9.0" in out
+    assert "B05 speed reference, voltage as set now: 6.68 V, meanwhile 9 V" in out

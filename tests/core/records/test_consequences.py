@@ -1,21 +1,103 @@
 """Consequences: where a station tops out, what it lacks, and their order."""
 
+import pytest
+
 from core.records.comparing import compare
 from core.records.consequences import consequences
+from core.records.put_back import put_back
 from tests.core.records.test_comparing import LINDENMOOR, QUILLBACK, at, effect, keyed, part, told
 
 
-def test_a_lower_maximum_tells_where_the_station_tops_out():
+def test_a_lower_maximum_tells_where_the_station_tops_out_in_cups():
     # B11: 60 Hz to 50 Hz at the drive's maximum alone. The cup conveyor then tops out at
     # 50 Hz: n = 120 * 50 / 4 - 60 * 0.6 = 1464 rpm, / 18 = 81.33 rpm, * 12 * 31.75 mm =
-    # 0.51647 m/s. At 60 Hz, above the base of 50 Hz, slip is more than there: below 0.62230 m/s.
+    # 0.51647 m/s, / 95.25 mm = 5.422 cups/s. At 60 Hz, above the base of 50 Hz, slip is more than
+    # there: below 0.62230 m/s, 6.533 cups/s. NOTES: plums need 5.27 cups/s.
     after = keyed(LINDENMOOR, "B11", hz_max="50")
-    top = effect(told(LINDENMOOR, after)["B11"], "top_speed_m_s")
-    assert 0.605 < top.before < 0.62230
-    assert abs(top.after - 0.51647) < 1e-4
-    sentence = told(LINDENMOOR, after)["B11"].sentence("metric")
-    assert "60 → 50" in sentence
-    assert "tops out at 0.5165 m/s, was" in sentence
+    held = told(LINDENMOOR, after)["B11"]
+    top = effect(held, "top_cups_1_s")
+    assert 6.35 < top.before < 6.533
+    assert top.after == pytest.approx(5.422, abs=0.001)
+    assert top.need == pytest.approx(5.27, abs=0.005)
+    assert not top.is_worse
+    # 5.422 - 5.272 = 0.150.
+    assert held.sentence("metric").startswith(
+        "B11 Cup conveyor (1 lane, master): setting hz-max (Highest frequency the drive may run) "
+        "60 → 50 Hz: tops out at 5.422 cups/s, 0.15 above what the line needs for Plums, was "
+    )
+
+
+def test_what_the_line_needs_and_no_longer_gets_comes_first():
+    # 40 Hz: 1200 - 36 = 1164 rpm, / 18 = 64.667 rpm, * 0.381 m / 60 = 0.41063 m/s,
+    # / 0.09525 m = 4.311 cups/s; 5.272 - 4.311 = 0.961.
+    after = keyed(LINDENMOOR, "B11", hz_max="40")
+    held = told(LINDENMOOR, after)["B11"]
+    top = effect(held, "top_cups_1_s")
+    assert top.is_worse
+    assert [each.is_worse for each in held.effects] == sorted(
+        (each.is_worse for each in held.effects), reverse=True
+    )
+    assert top.after == pytest.approx(4.311, abs=0.001)
+    assert top.misses == pytest.approx(0.961 / 5.272, abs=0.001)
+    assert top.words("metric").startswith(
+        "tops out at 4.311 cups/s, 0.961 below what the line needs for Plums, was 6.4"
+    )
+
+
+def test_a_minimum_is_judged_by_the_recipe_that_goes_slowest():
+    # NOTES: persimmons want 14.6 Hz, the minimum becomes 20 Hz. Speed goes as the frequency less
+    # the slip, which is under 2 Hz: by 20 / 14.6 = 1.37 to 18 / 12.6 = 1.43 too fast.
+    after = keyed(LINDENMOOR, "B10", hz_min="20")
+    held = told(LINDENMOOR, after)["B10"]
+    lowest = effect(held, "lowest_speed_m_s")
+    assert lowest.recipe == "Persimmons"
+    assert lowest.is_worse
+    assert 0.37 < lowest.misses < 0.43
+    assert "above what the line needs for Persimmons" in held.sentence("metric")
+
+
+def test_a_minimum_that_is_low_enough_is_not_told():
+    after = keyed(LINDENMOOR, "B11", hz_min="15")
+    held = told(LINDENMOOR, after)["B11"]
+    assert not effect(held, "lowest_cups_1_s").is_worse
+    assert "goes no slower" not in held.sentence("metric")
+
+
+def test_a_line_that_lacks_more_than_before_is_told_before_its_stations():
+    # One tooth less at the forward rows: 125.6 * 17 / 18 = 118.6 ft/min. NOTES: 5.90 fruit/s.
+    after = at(QUILLBACK, "A04", part("drivetrain", driver_teeth=17))
+    found = consequences(compare(QUILLBACK, after))
+    assert [held.tag for held in found][:2] == ["", "A04"]
+    [most] = found[0].effects
+    assert most.need == pytest.approx(5.90, abs=0.005)
+    assert most.is_worse
+    # With a drift index of (118.6 - 106) / 2 = 6.3 ft/min in place of 9.76, 5.95 /s become 3.84.
+    assert most.after == pytest.approx(5.951 * 6.29 / 9.763, rel=0.01)
+    assert found[0].sentence("us").startswith("The line is full, at A04, at a feed of 3.8")
+    assert "below what the line needs, was 5.951 /s (-3" in found[0].sentence("us")
+
+
+def test_a_choice_is_told_with_what_it_stands_for():
+    after = keyed(QUILLBACK, "A05", ref_range="1")
+    [change] = compare(QUILLBACK, after).changes
+    assert change.sentence().endswith("2 (4-20 mA) → 1 (0-20 mA)")
+    [back] = put_back(compare(QUILLBACK, after))
+    assert (back.now_told, back.wanted_told) == ("1 (0-20 mA)", "2 (4-20 mA)")
+
+
+def test_causes_of_one_station_name_it_once():
+    after = keyed(QUILLBACK, "A11", hz_max="50", ref_high_hz="50")
+    sentence = told(QUILLBACK, after)["A11"].sentence("us")
+    assert sentence.count("A11 Singulator") == 1
+    assert "60 → 50 Hz; setting ref-high-hz" in sentence
+
+
+def test_a_ratio_is_told_against_what_is_wanted_and_not_as_a_share_of_itself():
+    # NOTES: 26 % in place of 7.5 %.
+    after = keyed(QUILLBACK, "A11", hz_max="50", ref_high_hz="50")
+    words = effect(told(QUILLBACK, after)["A11"], "pair:Singulator belts").words("us")
+    assert words.startswith("differential of Singulator belts 26.1")
+    assert words.endswith(" %, wanted 7.5 %, was 7.502 %")
 
 
 def test_what_is_gravest_comes_first():
