@@ -200,8 +200,9 @@ def compare(parsed: argparse.Namespace) -> int:
     difference = compared(before, after)
     follows = consequences(difference)
     turned: Sequence[Any] = ()
-    if parsed.after == NOW and parsed.before != NOW:
-        turned = _back_and_forth(parsed.file, named(held, parsed.before).at, after)
+    if parsed.before != NOW:
+        until = "" if parsed.after == NOW else named(held, parsed.after).at
+        turned = _back_and_forth(parsed.file, named(held, parsed.before).at, until, after)
     if parsed.json:
         data = difference_as_data(difference, follows, turned)
         print(json.dumps(data, indent=2, ensure_ascii=False))
@@ -217,10 +218,10 @@ def compare(parsed: argparse.Namespace) -> int:
     return 1 if difference.changes else 0
 
 
-def _back_and_forth(path: Path, since: str, line: Line) -> Sequence[Any]:
+def _back_and_forth(path: Path, since: str, until: str, line: Line) -> Sequence[Any]:
     from core.records.back_and_forth import back_and_forth, told_back_and_forth
 
-    return told_back_and_forth(back_and_forth(LineFile.read_history(path), since), line)
+    return told_back_and_forth(back_and_forth(LineFile.read_history(path), since, until), line)
 
 
 def _name(held: Sequence[FrozenRecord], name: str) -> str:

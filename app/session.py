@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Signal
 
-from core.errors import LinebookError
+from core.errors import InputError, LinebookError
 from core.line import LineResults, compute_line
 from core.model import Line
-from core.store import Changes, LineFile
+from core.store import Changes, FrozenRecord, LineFile
 
 if TYPE_CHECKING:
     from core.line.findings import Findings
@@ -31,11 +31,14 @@ class Session(QObject):
                  arg 0: the `Changes` of the step
         refused: A change, or anything else asked for, was refused; nothing was changed.
                  arg 0: the `LinebookError`
+        frozen: The line was frozen as a record.
+                arg 0: the `FrozenRecord`
     """
 
     opened = Signal()
     changed = Signal(object)
     refused = Signal(object)
+    frozen = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -46,6 +49,8 @@ class Session(QObject):
         self._file: tuple[LineFile, LineResults] | None = None
         self.record_name = ""
         """Name of the frozen record that is shown, while one is."""
+        self.record_digest = ""
+        """Its SHA-256."""
 
     @property
     def is_trial(self) -> bool:
@@ -72,6 +77,16 @@ class Session(QObject):
     def file_path(self) -> Path:
         """Path of the line file, in a trial too."""
         return self._file[0].path if self._file is not None else self.book.path
+
+    @property
+    def file_book(self) -> LineFile:
+        """The line file itself, also while something else is shown in its place."""
+        return self._file[0] if self._file is not None else self.book
+
+    @property
+    def is_record_changed(self) -> bool:
+        """Whether something was typed into the private copy of the record that is shown."""
+        return bool(self.record_name and self.book.done)
 
     @property
     def is_open(self) -> bool:
@@ -121,14 +136,36 @@ class Session(QObject):
 
         self._go_aside(copied, "")
 
-    def show_record(self, line: Line, name: str) -> None:
+    def show_record(self, line: Line, name: str, digest: str = "") -> None:
         """Show the line of a frozen record on every page; the record itself never changes.
 
         It is a private copy as in a trial, so that nothing typed can reach file or record.
         """
-        self._go_aside(lambda path: LineFile.create_from(path, line), name)
+        self._go_aside(lambda path: LineFile.create_from(path, line), name, digest)
 
-    def _go_aside(self, make: Callable[[Path], LineFile], name: str) -> None:
+    def freeze(self, kind: str, person: str, reason: str) -> FrozenRecord:
+        """Freeze the line as it stands in the file.
+
+        Raises
+        ------
+        LinebookError
+            A trial or a record is shown in its place, person or reason are missing, or the disk
+            did not take it.
+        """
+        from core.records.keeping import freeze
+
+        if self._file is not None:
+            shown = self.record_name or "A trial"
+            raise InputError(
+                "The record was not frozen.",
+                f"{shown} is shown in the place of the line file.",
+                "Go back to the file first.",
+            )
+        made = freeze(self.book, self.line, kind, person, reason)
+        self.frozen.emit(made)
+        return made
+
+    def _go_aside(self, make: Callable[[Path], LineFile], name: str, digest: str = "") -> None:
         if self._file is not None or self._book is None:
             return
         folder = Path(tempfile.mkdtemp(prefix="linebook-trial-"))
@@ -139,7 +176,7 @@ class Session(QObject):
             self.refused.emit(error)
             return
         self._file = (self._book, self.results)
-        self.record_name = name
+        self.record_name, self.record_digest = name, digest
         self._show(aside)
 
     def end_trial(self, keep: Path | None = None) -> bool:
@@ -186,7 +223,7 @@ class Session(QObject):
         """Lose a trial, if there is one; the file is the present one again."""
         if self._file is not None and self._book is not None:
             trial, self._book = self._book, self._file[0]
-            self._file, self.record_name = None, ""
+            self._file, self.record_name, self.record_digest = None, "", ""
             trial.close()
             shutil.rmtree(trial.path.parent, ignore_errors=True)
 

@@ -95,6 +95,10 @@ class SheetChoice(QWidget):
         items = map(self.stations.item, range(self.stations.count()))
         return [item.data(_ID) for item in items if item.checkState() == Qt.CheckState.Checked]
 
+    def choose(self, key: str) -> None:
+        """Choose a sheet by its key."""
+        self.sheets.setCurrentIndex(max(0, self.sheets.findData(key)))
+
     def show_line(self, line: Line | None) -> None:
         """Offer the stations of a line; those that were left out stay so."""
         paper = line.paper if line else "a4"

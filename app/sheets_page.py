@@ -1,5 +1,6 @@
 """The page that shows the sheets as they go on paper, saves and prints them."""
 
+import dataclasses
 import datetime
 import functools
 import io
@@ -171,9 +172,24 @@ class SheetsPage(Page):
             self.session.line,
             self.session.results,
             self.choice.station_ids,
+            self._revision(),
             first_labels=self.choice.first_labels,
         )
         self._start(work, self._show_built, "Building …")
+
+    def _revision(self) -> str:
+        """What the sheets name as their origin while a frozen record is shown; else nothing."""
+        from core.sheets.front import record_line
+
+        session = self.session
+        if not session.record_name:
+            return ""
+        return record_line(
+            session.line,
+            session.record_name,
+            session.record_digest,
+            is_changed=session.is_record_changed,
+        )
 
     def _start(self, work: Any, on_success: Any, told: str) -> None:
         self.state.setText(told)
@@ -288,12 +304,14 @@ def build_sheet(
     line: Line,
     results: LineResults,
     station_ids: list[int] | None,
+    revision: str,
     progress: Progress,
     first_labels: tuple[int, int] = (1, 1),
 ) -> tuple[Any, bytes]:
     """Build one sheet; gives its description and the bytes of its PDF.
 
     ``first_labels`` is where wire labels and station labels begin on their sheets.
+    ``revision`` names the frozen record that the line comes from; empty for the line file.
 
     Raises
     ------
@@ -304,6 +322,8 @@ def build_sheet(
 
     document = SHEETS[key].build(line, results, station_ids, datetime.date.today())
     document = starting_at(document, *first_labels)
+    if revision:
+        document = dataclasses.replace(document, revision=revision)
     target = io.BytesIO()
     write_pdf(document, target, progress)
     return document, target.getvalue()

@@ -35,13 +35,16 @@ from app.theme import apply_look
 from app.trial import TrialStrip
 from core.errors import LinebookError
 from core.store import SUFFIX, Changes, LineFile, actions
+from core.store.frozen import altered_words
 
 if TYPE_CHECKING:  # these pages are imported when they are first shown
     from app.drive_types_page import DriveTypesPage
     from app.finding import Found
     from app.line_page import LinePage
+    from app.sheets_page import SheetsPage
     from app.speeds_page import SpeedsPage
     from app.start_page import StartPage
+    from app.visits_page import VisitsPage
     from core.line.findings import Finding
 
 _LARGEST_AT_FIRST = QSize(1440, 900)
@@ -134,6 +137,8 @@ class MainWindow(QMainWindow):
                 made.elsewhere.connect(self.show_found)
             if key == "speeds":
                 self._connect_speeds(cast("SpeedsPage", made))
+            if key == "visits":
+                self._connect_visits(cast("VisitsPage", made))
         return self._made[key]
 
     def _connect_speeds(self, page: SpeedsPage) -> None:
@@ -141,6 +146,15 @@ class MainWindow(QMainWindow):
         page.finding_asked.connect(self.show_finding)
         page.list_asked.connect(self.show_list)
         page.trial_asked.connect(self.begin_trial)
+
+    def _connect_visits(self, page: VisitsPage) -> None:
+        page.station_asked.connect(self.show_station)
+        page.sheets_asked.connect(self.show_book)
+
+    def show_book(self) -> None:
+        """Show the handover book of what is shown, as of a frozen record."""
+        self.show_page("sheets")
+        cast("SheetsPage", self.page("sheets")).choice.choose("handover_book")
 
     def show_page(self, key: str) -> None:
         """Bring a page to the front."""
@@ -349,6 +363,14 @@ class MainWindow(QMainWindow):
     def _on_opened(self) -> None:
         self.notice.clear()
         self._show_file()
+        if self.session.is_open:
+            self._try(self._tell_altered)
+
+    def _tell_altered(self) -> None:
+        """Say at once that a record of the file is not what was frozen."""
+        words = altered_words(self.session.file_book.frozen())
+        if words:
+            self.notice.tell(f"✗ {words}")
 
     def _show_file(self) -> None:
         is_open = self.session.is_open

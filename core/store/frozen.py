@@ -113,7 +113,7 @@ def write_frozen(
     for what, given in (("who freezes it", person), ("why", reason)):
         if not given.strip():
             raise InputError("The record was not frozen.", f"It is not said {what}.", "Enter it.")
-    now = datetime.datetime.now(datetime.UTC).isoformat(timespec="seconds")
+    now = datetime.datetime.now(datetime.UTC).isoformat(timespec="milliseconds")
     revision = _newest(conn, kind) + 1
     digest = hashlib.sha256(content.encode()).hexdigest()
     values = {
@@ -186,3 +186,22 @@ def named(records: Sequence[FrozenRecord], name: str) -> FrozenRecord:
         known = ", ".join(f"{held.kind}:{held.revision}" for held in records) or "none"
         raise InputError(f"There is no record '{name}'.", "", f"There are: {known}.")
     return fitting[-1]
+
+
+def usual_sides(
+    records: Sequence[FrozenRecord],
+) -> tuple[FrozenRecord | None, FrozenRecord | None]:
+    """What one mostly wants to compare: the newest as-commissioned record, and what came after.
+
+    The second is the newest as-found record since then, or None for the line as it stands. Records
+    that were altered outside the program are passed over.
+    """
+    sound = [record for record in records if record.is_sound]
+    commissioned = [record for record in sound if record.kind == "as_commissioned"]
+    before = next(reversed(commissioned or sound), None)
+    found = [
+        record
+        for record in sound
+        if before is not None and record.kind == "as_found" and record.id > before.id
+    ]
+    return before, found[-1] if found else None

@@ -13,8 +13,10 @@ from core.line import compute_line
 from core.line.findings import find
 from core.model.choices import LANGUAGES
 from core.model.keypad import options_of
+from core.records.back_and_forth import ToldBackAndForth
 from core.records.comparing import compare
 from core.records.consequences import consequences
+from core.records.effects import Effect
 from core.sheets import SHEETS, catalogue
 from core.sheets.catalogue import TABLES, Catalogue, Row, rows_of, translator
 from core.sheets.difference_sheet import difference_sheet
@@ -176,8 +178,22 @@ def test_the_difference_sheet_of_a_sample_holds_no_english(spanish):
     difference = compare(before, after)
     told = consequences(difference, compute_line(before), results)
     assert told
-    document = difference_sheet(difference, told, "A", "B")
+    turned = ToldBackAndForth("B01", "speed reference, voltage as set now", "5 V", "8 V", 2)
+    names = ("As commissioned, revision 1", "The line as it stands in the file")
+    document = difference_sheet(difference, told, *names, turned=(turned,))
     assert _left_in_english([document], before, after) == set()
+
+
+def test_what_a_figure_misses_is_told_in_spanish():
+    # 5.272 - 4.311 = 0.961.
+    effect = Effect(
+        "top_cups_1_s", "tops out at", "count_rate", 6.468, 4.311, 5.272, "least", "Ciruelas",
+        "cups/s",
+    )  # fmt: skip
+    assert effect.words("metric", translator("es")) == (
+        "llega como máximo a 4.311 copas/s, 0.961 por debajo de lo que la línea necesita para "
+        "Ciruelas, antes 6.468 copas/s (-33 %)"
+    )
 
 
 def test_one_label_of_two_fields_is_told_for_each():

@@ -8,7 +8,7 @@ import pytest
 
 from core.errors import InputError
 from core.store import LineFile
-from core.store.frozen import altered_words, named
+from core.store.frozen import altered_words, named, usual_sides
 
 
 @pytest.fixture
@@ -126,3 +126,24 @@ def test_a_record_is_named_by_id_kind_or_revision(book):
     assert named(records, "as_found:1") == found
     with pytest.raises(InputError, match="There are: as_commissioned:1, as_found:1"):
         named(records, "as_found:9")
+
+
+def test_one_mostly_compares_what_was_handed_over_with_what_was_met_since(book):
+    assert usual_sides(book.frozen()) == (None, None)
+    early = freeze(book, kind="as_found")
+    assert usual_sides(book.frozen()) == (early, None)
+    first = freeze(book)
+    assert usual_sides(book.frozen()) == (first, None)
+    freeze(book, kind="as_found")
+    found = freeze(book, kind="as_found")
+    assert usual_sides(book.frozen()) == (first, found)
+    second = freeze(book)
+    assert usual_sides(book.frozen()) == (second, None)
+
+
+def test_an_altered_record_is_not_proposed(book, path):
+    first = freeze(book)
+    freeze(book, '{"a":2}')
+    book.close()
+    held = altered(path, "UPDATE frozen_record SET content = '{}' WHERE revision = 2")
+    assert usual_sides(held) == (first, None)
