@@ -3,70 +3,18 @@
 Records are matched as people match them: stations by tag, settings by code, drive types by name.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 from core.model import RECORDS, FieldSpec, Line, ListedSetting, RecordSpec, Setting
-from core.model.keypad import factory_value, keypad_words, meaning_of
+from core.model.keypad import factory_value, meaning_of
+from core.records.changes import EMPTY, Change, Difference, Sort
+from core.records.groups import GROUPS, NOTES, group_of
 from core.units import System, show
 
-Sort = Literal["added", "removed", "changed", "not_read"]
-GROUPS = {
-    "drives": "Drives",
-    "settings": "Drive settings",
-    "knobs": "Knobs and signals as set",
-    "mechanics": "Mechanics",
-    "motors": "Motors",
-    "wiring": "Wiring and controls",
-    "supply": "Supply, enclosures, buses",
-    "plan": "Recipes, flow and pairs",
-    "types": "Drive types",
-    "checks": "Checks and calibration",
-    "papers": "Names, notes, people",
-}
-"""Groups of differences, what matters most first."""
-EMPTY = "(empty)"
-"""Stands where nothing was entered."""
+__all__ = ["EMPTY", "GROUPS", "Change", "Difference", "compare"]
 
-_GROUP_OF_TABLE = {
-    "drive": "drives",
-    "setting": "settings",
-    "drivetrain": "mechanics",
-    "motor": "motors",
-    "speed_reference": "wiring",
-    "controls": "wiring",
-    "digital_input": "wiring",
-    "output": "wiring",
-    "preset": "settings",
-    "cable": "wiring",
-    "supply": "supply",
-    "enclosure": "supply",
-    "bus": "supply",
-    "process": "plan",
-    "recipe": "plan",
-    "recipe_speed": "plan",
-    "flow": "plan",
-    "pair": "plan",
-    "drive_type": "types",
-    "terminal": "types",
-    "reference_input": "types",
-    "listed_setting": "types",
-    "own_check": "checks",
-    "check_result": "checks",
-    "calibration_point": "checks",
-}
-_GROUP_OF_FIELD = {
-    "now_v": "knobs",
-    "now_a": "knobs",
-    "now_hz": "knobs",
-    "protection_a": "supply",
-    "protection": "supply",
-    "protection_kind": "supply",
-    "supply_lines": "supply",
-}
-_PLAN_FIELDS = ("wanted", "turn", "above_base", "lane")
-_PAPERS = ("notes", "name", "reason", "person", "done_at", "instrument", "position")
 _KEYS: Mapping[str, tuple[str, ...]] = {
     "station": ("tag",),
     "instrument": ("name", "serial"),
@@ -86,92 +34,6 @@ _KEYS: Mapping[str, tuple[str, ...]] = {
 _MEASURED = {"now_v": 0.005, "now_a": 0.005, "now_hz": 0.005, "value": 0.02, "frequency_hz": 0.0}
 """Relative tolerance of what is measured: a knob read twice is not moved by the last digit."""
 _UNTOLD = {("setting", "origin"), ("setting", "value")}
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One difference. ``where`` names what it is about; ``what`` the field or the record.
-
-    ``before`` and ``after`` are the stored values, ``was`` and ``now`` the same as people read
-    them. ``part`` is what of the place it is about, such as one cable. Of a setting, ``unit`` is
-    its unit, and ``was_means`` and ``now_means`` tell what a choice stands for.
-    """
-
-    sort: Sort
-    group: str
-    table: str
-    tag: str
-    where: str
-    what: str
-    field: str
-    before: Any
-    after: Any
-    was: str
-    now: str
-    note: str = ""
-    part: str = ""
-    unit: str = ""
-    was_means: str = ""
-    now_means: str = ""
-
-    def sentence(self, tr: Callable[[str], str] = str) -> str:
-        """The difference in words; ``tr`` gives them in another language than English."""
-        return f"{tr(self.where)}: {self._words(tr)}" if self.where else self._words(tr)
-
-    def brief(self, tr: Callable[[str], str] = str) -> str:
-        """The difference in words where the station is named already."""
-        return f"{tr(self.part)}: {self._words(tr)}" if self.part else self._words(tr)
-
-    def _words(self, tr: Callable[[str], str]) -> str:
-        head = tr(self.what)
-        if self.sort == "added":
-            return f"{head} {tr('added')}{f' ({self.now})' if self.now else ''}"
-        if self.sort == "removed":
-            return f"{head} {tr('removed')}{f' ({self.was})' if self.was else ''}"
-        if self.sort == "not_read":
-            return f"{head} {tr('not read')}"
-        was, now = self.was_told(tr), self.now_told(tr)
-        if was.endswith(f" {self.unit}") and now.endswith(f" {self.unit}"):
-            was = was.removesuffix(f" {self.unit}")
-        words = f"{head} {was} → {now}"
-        return f"{words} ({tr(self.note)})" if self.note else words
-
-    def was_told(self, tr: Callable[[str], str] = str) -> str:
-        """What it was, with its unit or with what it stands for."""
-        return self._told(self.was, self.was_means, tr)
-
-    def now_told(self, tr: Callable[[str], str] = str) -> str:
-        """What it is, with its unit or with what it stands for."""
-        return self._told(self.now, self.now_means, tr)
-
-    def _told(self, shown: str, means: str, tr: Callable[[str], str]) -> str:
-        """In another language a choice is translated, what was typed is not."""
-        fields = RECORDS[self.table].fields
-        chosen = any(spec.sort in ("choice", "flag") and spec.name == self.field for spec in fields)
-        told = tr(shown) if chosen or shown == EMPTY else shown
-        return told if shown == EMPTY else keypad_words(told, self.unit, means)
-
-
-@dataclass(frozen=True, slots=True)
-class Difference:
-    """All that differs between two lines, what matters most first."""
-
-    before: Line
-    after: Line
-    changes: tuple[Change, ...]
-
-    def of(self, group: str) -> tuple[Change, ...]:
-        """The changes of one group."""
-        return tuple(change for change in self.changes if change.group == group)
-
-    def at(self, tag: str) -> tuple[Change, ...]:
-        """The changes at one station."""
-        return tuple(change for change in self.changes if change.tag == tag)
-
-    @property
-    def not_read(self) -> tuple[Change, ...]:
-        """Settings that could not be read, so that nothing can be said of them."""
-        return tuple(change for change in self.changes if change.sort == "not_read")
 
 
 def compare(before: Line, after: Line) -> Difference:
@@ -310,7 +172,7 @@ class _Comparison:
         before, after = (record, None) if sort == "removed" else (None, record)
         return Change(
             sort,
-            _group(spec.table, ""),
+            group_of(spec.table, ""),
             spec.table,
             tag,
             where.words,
@@ -339,7 +201,7 @@ class _Comparison:
             was, now = self._shown(field, old), self._shown(field, new)
         yield Change(
             "changed",
-            _group(spec.table, field.name),
+            group_of(spec.table, field.name),
             spec.table,
             where.tag,
             where.words,
@@ -349,7 +211,7 @@ class _Comparison:
             new,
             was or EMPTY,
             now or EMPTY,
-            _NOTES.get((spec.table, field.name), ""),
+            NOTES.get((spec.table, field.name), ""),
             where.part,
         )
 
@@ -420,22 +282,6 @@ class _Comparison:
         return str(value)
 
 
-_NOTES = {
-    ("drive", "serial"): "drive swapped",
-    ("speed_reference", "now_v"): "knob moved",
-    ("speed_reference", "now_a"): "signal changed",
-    ("speed_reference", "now_hz"): "setting of speed moved",
-    ("drivetrain", "driver_teeth"): "sprocket or pulley changed",
-    ("drivetrain", "driven_teeth"): "sprocket or pulley changed",
-    ("drivetrain", "chain_teeth"): "sprocket changed",
-    ("drivetrain", "drum_diameter_m"): "drum, roller or brush changed or worn",
-    ("drivetrain", "gear_ratio"): "gearbox changed",
-    ("motor", "serial"): "motor swapped",
-    ("station", "turn"): "turns the other way",
-}
-"""What a change of a field means in the trade."""
-
-
 def _names(line: Line) -> dict[tuple[str, int], str]:
     names = {("station", station.id): station.tag for station in line.stations}
     for table, held in (
@@ -454,16 +300,6 @@ def _renamed(was: Mapping[Any, Any], now: Mapping[Any, Any]) -> dict[Any, Any]:
     gone = {record.id: key for key, record in was.items() if key not in now}
     come = {record.id: key for key, record in now.items() if key not in was}
     return {gone[number]: come[number] for number in gone.keys() & come.keys()}
-
-
-def _group(table: str, field: str) -> str:
-    if field in _GROUP_OF_FIELD:
-        return _GROUP_OF_FIELD[field]
-    if table == "station" and field.startswith(_PLAN_FIELDS):
-        return "plan" if field != "turn" else "wiring"
-    if field in _PAPERS and table not in ("drive", "drive_type"):
-        return "papers" if table not in ("check_result", "calibration_point") else "checks"
-    return _GROUP_OF_TABLE.get(table, "papers")
 
 
 def _words(spec: RecordSpec, field: FieldSpec) -> str:

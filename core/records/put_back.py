@@ -33,7 +33,8 @@ def put_back(difference: Difference) -> tuple[PutBack, ...]:
 
 
 def _of_line(difference: Difference) -> Iterator[PutBack]:
-    line = difference.before
+    # The drives as they are labelled and set now; a station may have got another tag.
+    line = difference.after
     wanted = {(change.tag, change.field): change for change in _settings(difference)}
     for station in line.stations:
         for code in _keypad_order(line, station.tag, wanted):

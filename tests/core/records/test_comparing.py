@@ -221,6 +221,14 @@ def test_put_back_goes_by_the_keypad():
     }
 
 
+def test_a_renamed_station_is_put_back_under_its_new_tag():
+    after = keyed(QUILLBACK, "A11", hz_max="50")
+    after = at(after, "A11", lambda s: dataclasses.replace(s, tag="A11B"))
+    [held] = put_back(compare(QUILLBACK, after))
+    assert (held.tag, held.code, held.wanted) == ("A11B", "hz-max", "60")
+    assert held.meaning == "Highest frequency the drive may run"
+
+
 def test_a_setting_back_at_factory_was_not_recorded():
     """A setting that nobody recorded stood as delivered; another value is told against that."""
     station = QUILLBACK.station_tagged("A05")
