@@ -10,7 +10,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.background import Job, Progress, run_in_background
-from app.compare_work import Compared
+from app.compare_work import Compared, Side
 from app.page_view import PageView
 from core.errors import LinebookError
 
@@ -116,4 +116,9 @@ def document_of(found: Compared) -> Any:
         found.after.name,
         today=datetime.date.today(),
         turned=found.turned,
+        digests=(_digest(found.before), _digest(found.after)),
     )
+
+
+def _digest(side: Side) -> str:
+    return side.record.sha256 if side.record is not None else ""

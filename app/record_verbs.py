@@ -213,8 +213,9 @@ def compare(parsed: argparse.Namespace) -> int:
         for each in turned:
             print(f"  {each.sentence()}")
     if parsed.to is not None:
+        words: dict[str, Any] = {"turned": turned, "digests": _digests(held, parsed)}
         names = (_name(held, parsed.before), _name(held, parsed.after))
-        _write_difference(difference, follows, names, turned, parsed.to)
+        _write_difference(difference, follows, names, words, parsed.to)
     return 1 if difference.changes else 0
 
 
@@ -224,6 +225,15 @@ def _back_and_forth(path: Path, since: str, until: str, line: Line) -> Sequence[
     return told_back_and_forth(back_and_forth(LineFile.read_history(path), since, until), line)
 
 
+def _digests(held: Sequence[FrozenRecord], parsed: argparse.Namespace) -> tuple[str, str]:
+    from core.store.frozen import named
+
+    before, after = (
+        "" if name == NOW else named(held, name).sha256 for name in (parsed.before, parsed.after)
+    )
+    return before, after
+
+
 def _name(held: Sequence[FrozenRecord], name: str) -> str:
     from core.store.frozen import named
 
@@ -231,7 +241,7 @@ def _name(held: Sequence[FrozenRecord], name: str) -> str:
 
 
 def _write_difference(
-    difference: Any, follows: Any, names: tuple[str, str], turned: Sequence[Any], folder: Path
+    difference: Any, follows: Any, names: tuple[str, str], words: dict[str, Any], folder: Path
 ) -> None:
     import datetime
 
@@ -240,7 +250,7 @@ def _write_difference(
 
     folder.mkdir(parents=True, exist_ok=True)
     today = datetime.date.today()
-    document = difference_sheet(difference, follows, *names, today=today, turned=turned)
+    document = difference_sheet(difference, follows, *names, today=today, **words)
     write_pdf(document, folder / "difference.pdf")
     write_xlsx(document, folder / "difference.xlsx")
     for ending in ("pdf", "xlsx"):

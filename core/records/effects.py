@@ -138,7 +138,10 @@ class Effect:
             show_computed(value, self.kind, system).number for value in (self.after, self.need)
         )
         try:
-            return f"{abs(Decimal(has) - Decimal(needs)).normalize():f}"
+            apart = abs(Decimal(has) - Decimal(needs))
+            # No more places than the coarser of the two has.
+            places = min(len(number.partition(".")[2]) for number in (has, needs))
+            return f"{apart.quantize(Decimal(1).scaleb(-places)).normalize():f}"
         except InvalidOperation:
             return show_computed(abs(self.after - self.need), self.kind, system).number
 

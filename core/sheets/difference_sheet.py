@@ -1,5 +1,6 @@
 """The difference sheet: what changed since a record, what that does, and what to put back."""
 
+import dataclasses
 import datetime
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -32,6 +33,7 @@ def difference_sheet(
     after_name: str,
     today: datetime.date | None = None,
     turned: Sequence[ToldBackAndForth] = (),
+    digests: tuple[str, str] = ("", ""),
 ) -> Document:
     """The difference between two lines as a document.
 
@@ -47,10 +49,13 @@ def difference_sheet(
         Printed on the first page.
     turned : sequence of ToldBackAndForth
         What was changed in between and changed back.
+    digests : tuple of str
+        SHA-256 of each of the two that is a frozen record.
     """
     entries = Entries.of(difference.after)
     say = entries.say
-    front = tuple(_front(entries, difference, before_name, after_name))
+    names = (entries.tr(before_name), entries.tr(after_name))
+    front = tuple(_front(entries, difference, names, digests))
     sections = [front_section(entries, today, front)]
     if consequences:
         grid = _consequences(entries, consequences)
@@ -65,17 +70,21 @@ def difference_sheet(
         sections.append(Section(say("diff_not_read"), tuple(_not_read(entries, difference))))
     if turned:
         sections.append(Section(say("diff_turned"), tuple(_turned(entries, turned))))
-    return sheet_of(entries, "difference", "difference_subtitle", sections, landscape=True)
+    sheet = sheet_of(entries, "difference", "difference_subtitle", sections, landscape=True)
+    return dataclasses.replace(sheet, revision=" → ".join(names))
 
 
 def _front(
-    entries: Entries, difference: Difference, before_name: str, after_name: str
+    entries: Entries,
+    difference: Difference,
+    names: tuple[str, str],
+    digests: tuple[str, str],
 ) -> Iterator[Part]:
     say = entries.say
     counts = Counter(change.group for change in difference.changes if change.sort != "not_read")
     rows = [
-        KeyValue(say("diff_before"), Cell(entries.tr(before_name), tone="strong")),
-        KeyValue(say("diff_after"), Cell(entries.tr(after_name), tone="strong")),
+        KeyValue(say(key), Cell(name, tone="strong"), f"SHA-256 {digest}" if digest else "")
+        for key, name, digest in zip(("diff_before", "diff_after"), names, digests, strict=True)
     ]
     rows += [
         KeyValue(entries.tr(title), Cell(str(counts[group]), counts[group]))

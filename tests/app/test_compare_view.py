@@ -211,6 +211,10 @@ def test_the_sheet_is_the_one_that_is_saved(view, tmp_path, qtbot, monkeypatch):
     text = "\n".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "found.pdf").pages)
     book = openpyxl.load_workbook(tmp_path / "found.xlsx")
     cells = " ".join(str(cell.value) for sheet in book for row in sheet.iter_rows() for cell in row)
+    digests = [side.record.sha256 for side in (view.found.before, view.found.after)]
+    assert all(digest in cells for digest in digests)
+    assert "As commissioned, revision 1 → As found, revision 1" in text
+    assert "Not frozen" not in text
     for words in ("As commissioned, revision 1", "As found, revision 1", "SPARE-1", "ref-high-hz"):
         assert words in text
         assert words in cells

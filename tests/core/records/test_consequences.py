@@ -4,6 +4,7 @@ import pytest
 
 from core.records.comparing import compare
 from core.records.consequences import consequences
+from core.records.effects import Effect
 from core.records.put_back import put_back
 from tests.core.records.test_comparing import LINDENMOOR, QUILLBACK, at, effect, keyed, part, told
 
@@ -42,6 +43,14 @@ def test_what_the_line_needs_and_no_longer_gets_comes_first():
     assert top.words("metric").startswith(
         "tops out at 4.311 cups/s, 0.961 below what the line needs for Plums, was 6.4"
     )
+
+
+def test_a_margin_has_no_more_places_than_its_figures():
+    # 68.05 - 4.487 = 63.563, of which the third place is not known.
+    told = Effect("capacity_1_s", "Carries at most", "count_rate", 53.63, 68.05, 4.487, "least")
+    assert told.need_words("metric") == "63.56 above what the line needs"
+    same = Effect("capacity_1_s", "Carries at most", "count_rate", 5.0, 4.49, 4.487, "least")
+    assert same.need_words("metric") == "just what the line needs"
 
 
 def test_a_minimum_is_judged_by_the_recipe_that_goes_slowest():
