@@ -73,10 +73,7 @@ class FrozenView(Page):
     def _build(self) -> None:
         list_side = QVBoxLayout()
         list_side.setSpacing(6)
-        head = FlowLayout(gap=6)
-        head.addWidget(self.back_button)
         list_side.addWidget(self.state)
-        list_side.addLayout(head)
         list_side.addWidget(self.table, 1)
         list_side.addWidget(self.told)
         list_side.addWidget(self.about)
@@ -87,6 +84,7 @@ class FrozenView(Page):
             self.compare_button,
             self.sheets_button,
             self.copy_button,
+            self.back_button,
         ):
             buttons.addWidget(button)
         list_side.addLayout(buttons)
