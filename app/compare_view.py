@@ -32,7 +32,7 @@ from app.remarks import CautionCard
 from app.session import Session
 from core.errors import LinebookError
 from core.sheets.words import words_in
-from core.store.frozen import usual_sides
+from core.store.frozen import named, usual_sides
 
 _NO_RECORD = (
     "Nothing has been frozen yet, so there is nothing to compare with. Freeze the line when it is "
@@ -189,6 +189,18 @@ class CompareView(Page):
         """Compare two sides by their keys: the id of a record, or ``now``."""
         self._is_own_choice = True
         self.choose(before, after)
+
+    def show_sides(self, before: str, after: str) -> None:
+        """Compare two sides, each the name of a record as the command line takes it, or ``now``."""
+        try:
+            self.compare(self._key(before), self._key(after))
+        except LinebookError as error:
+            self._fail(error)
+
+    def _key(self, name: str) -> str:
+        if name in self._sides:
+            return name
+        return str(named(self.session.file_book.frozen(), name).id)
 
     def choose(self, before: str, after: str) -> None:
         """Show two sides in the boxes, and compare them."""

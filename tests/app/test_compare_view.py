@@ -156,7 +156,7 @@ def test_the_other_way_round_and_against_the_line_now(view, window, qtbot):
     compared(view, qtbot)
     assert view.found.before.name == "As found, revision 1"
     assert any(row[2:4] == ("50 Hz", "60 Hz") for row in view.changes.texts if len(row) > 1)
-    window.page("visits").compare(1)
+    window.page("visits").show_sides("as_commissioned:1", "now")
     compared(view, qtbot)
     assert (view.found.before.name, view.found.after.key) == ("As commissioned, revision 1", "now")
     assert view.summary.text() == "✓ Nothing differs."
@@ -273,3 +273,25 @@ def test_nothing_of_another_file_is_kept(view, window, tmp_path, qtbot):
     compared(view, qtbot)
     assert view.before.currentText().startswith("As commissioned")
     assert view.summary.text() == "✓ Nothing differs."
+
+
+def test_sides_are_shown_by_the_names_of_the_command_line(view, window, qtbot):
+    window.page("visits").show_sides("as_found", "as_commissioned:1")
+    compared(view, qtbot)
+    names = (view.found.before.name, view.found.after.name)
+    assert names == ("As found, revision 1", "As commissioned, revision 1")
+    window.page("visits").show_sides("as_found:9", "now")
+    assert "There is no record 'as_found:9'" in view.faults.text
+    assert view.found is None
+
+
+def test_a_record_leads_to_its_comparison_with_the_line_now(window, qtbot):
+    window.session.freeze("as_commissioned", "R. Vale", "Handover")
+    window.session.do(actions.set_fields, "line", window.session.line.id, owner="Somebody else")
+    visits = window.page("visits")
+    visits.view("records").compare_button.click()
+    view = visits.view("compare")
+    assert visits.chosen == "compare"
+    compared(view, qtbot)
+    assert (view.found.before.record.revision, view.found.after.key) == (1, "now")
+    assert [change.field for change in view.found.difference.changes] == ["owner"]
