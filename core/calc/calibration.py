@@ -7,7 +7,14 @@ from dataclasses import dataclass
 from core.calc import checks
 from core.errors import RangeError
 
-__all__ = ["Calibrated", "Reading", "calibrate", "corrected_ends_hz"]
+__all__ = [
+    "Calibrated",
+    "Reading",
+    "calibrate",
+    "corrected_ends_hz",
+    "other_end_hz",
+    "signal_at_ends",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +116,60 @@ def calibrate(readings: Sequence[Reading], bottom_hz: float, top_hz: float) -> C
     )
 
 
-def corrected_ends_hz(found: Calibrated, bottom_hz: float, top_hz: float) -> tuple[float, float]:
+def signal_at_ends(
+    found: Calibrated, set_bottom_hz: float, set_top_hz: float
+) -> tuple[float, float]:
+    r"""Where the signal really stands at 0 and 100 % of the reference, as shares of its span.
+
+    .. math:: u_0 = \frac{f_0 - b}{t - b}, \qquad u_1 = \frac{f_0 + s - b}{t - b}
+
+    Parameters
+    ----------
+    found : Calibrated
+        As read [Hz]
+    set_bottom_hz : float
+        Setting of the bottom, *b*, while it was read [Hz]
+    set_top_hz : float
+        Setting of the top, *t*, while it was read [Hz]
+
+    Returns
+    -------
+    tuple[float, float]
+        Share of the signal's span at 0 % and at 100 % of the reference [-]
+
+    Raises
+    ------
+    RangeError
+        Both settings are the same, or the span as read is zero
+
+    Examples
+    --------
+    >>> run = [Reading(x / 4, 57 * x / 4 + 1.5) for x in range(5)]
+    >>> signal_at_ends(calibrate(run, 0.0, 60.0), 0.0, 60.0)
+    (0.025, 0.975)
+
+    References
+    ----------
+    .. [1] Linear scaling between two settings; algebra
+    """
+    width = set_top_hz - set_bottom_hz
+    if not found.span_hz or not width:
+        raise RangeError(
+            "The ends were not corrected.",
+            "The frequency does not change with the reference.",
+            "Look at wiring and input setting first.",
+        )
+    at_bottom = (found.zero_hz - set_bottom_hz) / width
+    return at_bottom, at_bottom + found.span_hz / width
+
+
+def corrected_ends_hz(
+    found: Calibrated,
+    bottom_hz: float,
+    top_hz: float,
+    set_bottom_hz: float | None = None,
+    set_top_hz: float | None = None,
+) -> tuple[float, float]:
     """What to set at both ends of the reference so that zero and span come right.
 
     Parameters
@@ -117,9 +177,13 @@ def corrected_ends_hz(found: Calibrated, bottom_hz: float, top_hz: float) -> tup
     found : Calibrated
         As read with the present settings [Hz]
     bottom_hz : float
-        The present setting of the bottom, which is also what is wanted there [Hz]
+        What is wanted at 0 % of the reference [Hz]
     top_hz : float
-        The present setting of the top, which is also what is wanted there [Hz]
+        What is wanted at 100 % of the reference [Hz]
+    set_bottom_hz : float | None
+        Setting of the bottom while it was read; None where it is what is wanted [Hz]
+    set_top_hz : float | None
+        Setting of the top while it was read; None where it is what is wanted [Hz]
 
     Returns
     -------
@@ -147,19 +211,60 @@ def corrected_ends_hz(found: Calibrated, bottom_hz: float, top_hz: float) -> tup
     ----------
     .. [1] Linear scaling between two settings; algebra
     """
-    wanted = top_hz - bottom_hz
-    if not found.span_hz or not wanted:
-        raise RangeError(
-            "The ends were not corrected.",
-            "The frequency does not change with the reference.",
-            "Look at wiring and input setting first.",
-        )
-    # What the signal really does: fractions of the span at 0 and 100 % of the reference.
-    at_bottom = (found.zero_hz - bottom_hz) / wanted
-    at_top = (found.zero_hz + found.span_hz - bottom_hz) / wanted
-    slope = wanted / (at_top - at_bottom)
+    at_bottom, at_top = signal_at_ends(
+        found,
+        bottom_hz if set_bottom_hz is None else set_bottom_hz,
+        top_hz if set_top_hz is None else set_top_hz,
+    )
+    slope = (top_hz - bottom_hz) / (at_top - at_bottom)
     start = bottom_hz - slope * at_bottom
     return start, start + slope
+
+
+def other_end_hz(kept_hz: float, signal_share: float, wanted_hz: float) -> float:
+    r"""What to set at one end of the reference where the other one has to stay.
+
+    .. math:: e = k + \frac{f - k}{u}
+
+    Parameters
+    ----------
+    kept_hz : float
+        The end that stays, *k* [Hz]
+    signal_share : float
+        Where the signal stands at the place that has to come right, counted from the end that
+        stays, *u* [-]
+    wanted_hz : float
+        Frequency that is wanted at that place, *f* [Hz]
+
+    Returns
+    -------
+    float
+        Setting of the other end [Hz]
+
+    Raises
+    ------
+    RangeError
+        The signal stands at the end that stays, which no other setting moves
+
+    Examples
+    --------
+    >>> other_end_hz(0.0, 0.96, 60.0)
+    62.5
+
+    References
+    ----------
+    .. [1] Linear scaling between two settings; algebra
+    """
+    for value, what in ((kept_hz, "the end kept"), (wanted_hz, "the frequency wanted")):
+        checks.finite(value, what)
+    checks.finite(signal_share, "the signal's share")
+    if not signal_share:
+        raise RangeError(
+            "The end was not corrected.",
+            "The signal stands at the other end there.",
+            "Look at wiring and input setting first.",
+        )
+    return kept_hz + (wanted_hz - kept_hz) / signal_share
 
 
 def _best_line(readings: Sequence[Reading]) -> tuple[float, float]:

@@ -51,6 +51,25 @@ class SpeedBudget:
         return math.sqrt(math.fsum(part.relative_u**2 for part in self.parts))
 
 
+@dataclass(frozen=True, slots=True)
+class ReferenceBudget:
+    """What makes the frequency unsure that a reference gives, and what was assumed for it."""
+
+    budget: gum.Budget
+    assumed: tuple[Assumption, ...]
+
+
+def reference_budget(result: StationResult) -> ReferenceBudget | None:
+    """The budget of the frequency of a wired reference [Hz]; None where its chain is not known."""
+    chain = result.chain
+    if chain is None:
+        return None
+    span = abs(chain.limits.top_hz - chain.limits.bottom_hz)
+    hertz, assumed = _hertz(result, chain, span)
+    rows = tuple(gum.Contribution(name, u) for name, u in hertz.items() if u > 0)
+    return ReferenceBudget(gum.combine(rows), tuple(assumed)) if rows else None
+
+
 def budget_of(result: StationResult, frequency_hz: float | None) -> SpeedBudget | None:
     """The budget of a station's speed at a frequency; None where too little is known.
 

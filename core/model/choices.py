@@ -353,7 +353,14 @@ ANSWERS = {
     "not_applicable": "Does not apply",
 }
 CALIBRATION_STATES = {"found": "As found", "left": "As left"}
-DIRECTIONS = {"up": "Upwards", "down": "Downwards"}
+DIRECTIONS = {
+    "up": "Upwards",
+    "down": "Downwards",
+    "wanted": "End as wanted",
+    "set": "End as set then",
+}
+"""Readings go up or down. The other two are no readings but what is wanted at 0 and 100 %, and how
+the drive's ends stood while it was read; without them a later setting would change the past."""
 
 SETTING_ORIGINS = {
     "entered": "Entered",

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from core.sheets.chart_axes import LABEL, Frame, ticks
-from core.sheets.drawing import Drawing, Ink, Item, Round, Shape, Stroke, Words
+from core.sheets.drawing import Drawing, Item, Round, Shape, Stroke, Words
 from core.sheets.drawn_text import text_width
 
 SIZE = (757.0, 400.0)
@@ -57,16 +57,6 @@ class Ratio:
 
 
 @dataclass(frozen=True, slots=True)
-class Calibration:
-    """Readings of one reference: place of travel and hertz, up and down, against the ideal."""
-
-    ideal: tuple[tuple[float, float], ...]
-    up: tuple[tuple[float, float], ...]
-    down: tuple[tuple[float, float], ...]
-    tolerance: float
-
-
-@dataclass(frozen=True, slots=True)
 class ChartWords:
     """The words of the charts, in the language of the reader."""
 
@@ -83,7 +73,10 @@ class ChartWords:
     band: str = "wanted band"
     up: str = "going up"
     down: str = "going down"
-    ideal: str = "wanted"
+    as_found: str = "as found"
+    as_left: str = "as left"
+    limit: str = "limit ±"
+    held: str = "held by the drive, not counted"
     nothing: str = "Nothing to show yet: {what}"
     no_speed: str = "no speed is known."
     no_capacity: str = "no recipe, or no capacity is known."
@@ -244,35 +237,6 @@ def _ratio(held: Ratio, words: ChartWords, top: float, wide: float, high: float)
     yield Words((frame.right, frame.top - 8.0), held.name, 8.5, "end", "ink", True)
 
 
-def calibration_chart(
-    held: Calibration, words: ChartWords = _PLAIN, size: tuple[float, float] = SIZE
-) -> Drawing:
-    """Readings going up and down against the line that is wanted, with its tolerance."""
-    if not held.up and not held.down:
-        return _empty(words.nothing.format(what=words.no_points), size)
-    values = [hertz for _, hertz in (*held.ideal, *held.up, *held.down)]
-    frame = Frame(
-        _LEFT, _TOP, size[0] - _LEFT - _RIGHT, size[1] - _TOP - 40.0,
-        (0.0, 25.0, 50.0, 75.0, 100.0), ticks(min(0.0, *values), max(values)),
-    )  # fmt: skip
-    items: list[Item] = [*frame.y_axis("Hz"), *frame.x_axis(words.travel), *frame.base()]
-    items.append(Stroke(tuple(frame.at(x, y) for x, y in held.ideal), "quiet", 1.0))
-    for sign in (-1.0, 1.0):
-        edge = tuple(frame.at(x, y + sign * held.tolerance) for x, y in held.ideal)
-        items.append(Stroke(edge, "quiet", 0.6, (4.0, 2.0)))
-    for x, y in held.up:
-        across, level = frame.at(x, y)
-        corners = ((across, level - 4.0), (across - 3.6, level + 3.0), (across + 3.6, level + 3.0))
-        items.append(Shape(corners, "series_1", "ink", 0.5))
-    for x, y in held.down:
-        across, level = frame.at(x, y)
-        corners = ((across, level + 4.0), (across - 3.6, level - 3.0), (across + 3.6, level - 3.0))
-        items.append(Shape(corners, "series_2", "ink", 0.5))
-    items += _legend(frame, [("up", words.up), ("down", words.down), ("line", words.ideal)])
-    told = "; ".join(f"{x:g} % {y:.2f} Hz" for x, y in (*held.up, *held.down))
-    return Drawing(*size, tuple(items), told)
-
-
 # --- parts of charts ------------------------------------------------------------------------
 
 
@@ -335,12 +299,6 @@ def _mark(mark: str, across: float, level: float) -> Item:
         corners = ((across - half, level - half), (across + half, level - half),
                    (across + half, level + half), (across - half, level + half))  # fmt: skip
         return Shape(corners, "faint", "ink", 0.6)
-    if mark in ("up", "down"):
-        tip = -4.0 if mark == "up" else 4.0
-        base = level - 0.75 * tip
-        ink: Ink = "series_1" if mark == "up" else "series_2"
-        tips = ((across, level + tip), (across - 3.6, base), (across + 3.6, base))
-        return Shape(tips, ink, "ink", 0.5)
     if mark == "bar":
         return Stroke(((across, level - 4.0), (across, level + 4.0)), "ink", 1.2)
     return Stroke(((across - 4.0, level), (across + 4.0, level)), "accent", 2.0)

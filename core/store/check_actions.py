@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from core.errors import InputError
-from core.model import Check
+from core.model import CalibrationPoint, Check
 from core.store.linefile import LineFile
 
 _ANSWER_WORDS = {
@@ -16,6 +16,7 @@ _ANSWER_WORDS = {
     "not_applicable": "Mark check as not applicable",
     "open": "Open check again",
 }
+_READ, _READINGS = ("up", "down"), ("frequency_hz", "speed_m_s")
 
 _BLANK = {
     "value": None,
@@ -142,6 +143,113 @@ def enter_points(
                 step.remove("calibration_point", held.id)
         for point in points:
             step.add("calibration_point", station_id=station_id, state=state, **point)
+
+
+def enter_readings(
+    book: LineFile,
+    station_id: int,
+    state: str,
+    readings: Iterable[tuple[int, Mapping[str, Any]]],
+    ends: Iterable[Mapping[str, Any]] = (),
+    name: str = "Enter calibration reading",
+) -> None:
+    """Store readings as they are typed, one or several as one step.
+
+    Parameters
+    ----------
+    book : LineFile
+        The open file.
+    station_id : int
+        The station.
+    state : str
+        ``found`` or ``left``.
+    readings : iterable
+        Id of the point, 0 for a new one, and fields of `core.model.CalibrationPoint`. A point
+        that is left without any reading is removed.
+    ends : iterable of mapping
+        What is wanted at the ends and how they stand at the drive; stored with the first reading,
+        as far as it is not stored yet, and gone with the last one.
+    name : str
+        Name of the step.
+    """
+    held = {point.id: point for point in _points(book, station_id, state)}
+    taken = {(point.direction, point.share) for point in held.values()}
+    left = {point.id for point in held.values() if point.direction in _READ}
+    with book.step(name) as step:
+        for point_id, values in readings:
+            if not point_id:
+                step.add("calibration_point", station_id=station_id, state=state, **values)
+                left.add(0)
+            elif _is_emptied(held[point_id], values):
+                step.remove("calibration_point", point_id)
+                left.discard(point_id)
+            else:
+                step.set("calibration_point", point_id, **values)
+        for end in ends if left else ():
+            if (end["direction"], end["share"]) not in taken:
+                step.add("calibration_point", station_id=station_id, state=state, **end)
+        for point in held.values() if not left else ():
+            if point.direction not in _READ:
+                step.remove("calibration_point", point.id)
+
+
+def set_calibration_end(
+    book: LineFile,
+    station_id: int,
+    state: str,
+    direction: str,
+    share: float,
+    frequency_hz: float | None,
+) -> None:
+    """Say what is wanted at one end of a reference, or how it stood while it was read.
+
+    Parameters
+    ----------
+    book : LineFile
+        The open file.
+    station_id : int
+        The station.
+    state : str
+        ``found`` or ``left``.
+    direction : str
+        ``wanted`` or ``set``.
+    share : float
+        0 for the bottom, 1 for the top.
+    frequency_hz : float or None
+        None takes it back to what the drive's settings say now.
+    """
+    held = [
+        point
+        for point in _points(book, station_id, state)
+        if (point.direction, point.share) == (direction, share)
+    ]
+    with book.step("Set end of calibration") as step:
+        for point in held:
+            step.remove("calibration_point", point.id)
+        if frequency_hz is not None:
+            step.add(
+                "calibration_point",
+                station_id=station_id,
+                state=state,
+                direction=direction,
+                share=share,
+                frequency_hz=frequency_hz,
+            )
+
+
+def _points(book: LineFile, station_id: int, state: str) -> list[CalibrationPoint]:
+    return [
+        point
+        for point in book.line.calibration_points
+        if point.station_id == station_id and point.state == state
+    ]
+
+
+def _is_emptied(held: CalibrationPoint, values: Mapping[str, Any]) -> bool:
+    """Whether a change takes the last reading out of a point."""
+    before = [getattr(held, name) for name in _READINGS]
+    after = [values.get(name, value) for name, value in zip(_READINGS, before, strict=True)]
+    return before != [None, None] and after == [None, None]
 
 
 def take_over_reading(

@@ -4,7 +4,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.calc.calibration import Reading, calibrate, corrected_ends_hz
+from core.calc.calibration import (
+    Reading,
+    calibrate,
+    corrected_ends_hz,
+    other_end_hz,
+    signal_at_ends,
+)
 from core.errors import RangeError
 
 PLACES = (0.0, 0.25, 0.5, 0.75, 1.0)
@@ -68,3 +74,37 @@ def test_a_frequency_that_never_changes_is_not_mended_by_a_setting():
     found = calibrate(straight(12.0, 0.0), 0.0, 60.0)
     with pytest.raises(RangeError, match="does not change"):
         corrected_ends_hz(found, 0.0, 60.0)
+
+
+# --- settings that are not what is wanted ---------------------------------------------------
+
+
+def test_the_signal_at_the_ends_follows_from_the_settings_then():
+    # Set 10 to 50 Hz, read 12 to 47 Hz: (12 - 10) / 40 = 0.05, (47 - 10) / 40 = 0.925.
+    found = calibrate(straight(12.0, 35.0), 10.0, 50.0)
+    assert signal_at_ends(found, 10.0, 50.0) == pytest.approx((0.05, 0.925))
+
+
+@given(HERTZ, st.floats(10.0, 100.0), HERTZ, st.floats(30.0, 120.0), st.floats(40.0, 90.0))
+def test_corrected_ends_mend_what_was_read_with_other_settings(zero, span, low, width, wanted):
+    found = calibrate(straight(zero, span), 0.0, wanted)
+    ends = corrected_ends_hz(found, 0.0, wanted, low, low + width)
+    for place, want in ((0.0, 0.0), (1.0, wanted)):
+        share = (zero + span * place - low) / width
+        assert ends[0] + (ends[1] - ends[0]) * share == pytest.approx(want, abs=1e-6)
+
+
+@given(HERTZ, st.floats(0.05, 1.0), st.floats(30.0, 120.0))
+def test_the_other_end_alone_brings_its_place_right(kept, share, wanted):
+    end = other_end_hz(kept, share, wanted)
+    assert kept + share * (end - kept) == pytest.approx(wanted)
+
+
+def test_an_end_that_no_setting_reaches_is_refused():
+    with pytest.raises(RangeError, match="other end"):
+        other_end_hz(0.0, 0.0, 60.0)
+
+
+def test_ends_set_alike_are_refused():
+    with pytest.raises(RangeError, match="does not change"):
+        signal_at_ends(calibrate(straight(0.0, 60.0), 0.0, 60.0), 30.0, 30.0)

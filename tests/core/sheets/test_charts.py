@@ -1,7 +1,6 @@
 """Charts as drawings: values stand where they belong, words are there, nothing lies outside."""
 
 import itertools
-import math
 
 import pytest
 from hypothesis import assume, given
@@ -9,7 +8,7 @@ from hypothesis import strategies as st
 
 from core.sheets import charts
 from core.sheets.chart_axes import Frame, tick_text, ticks
-from core.sheets.drawing import Round, Shape, Stroke, Words
+from core.sheets.drawing import Round, Stroke, Words
 from core.sheets.drawn_text import words_box
 
 NUMBERS = st.floats(-1e6, 1e6, allow_nan=False)
@@ -65,13 +64,11 @@ def ratios(count):
     return [charts.Ratio(f"Pair {n}", curve, 0.7, 4.5, 10.5) for n in range(1, count + 1)]
 
 
-RUN = tuple((25.0 * n, 15.0 * n + 0.1) for n in range(5))
 DRAWN = [
     *(charts.speed_chart(speeds(n), "m/s") for n in (1, 16, 40, 200)),
     *(charts.capacity_chart(capacities(n), "/s") for n in (1, 16, 40)),
     *(charts.reference_chart(travels(n), "m/s") for n in (1, 4, 16, 40)),
     *(charts.ratio_chart(ratios(n)) for n in (1, 3)),
-    charts.calibration_chart(charts.Calibration(RUN, RUN, RUN, 0.6)),
 ]
 
 
@@ -135,19 +132,9 @@ def test_a_band_of_a_ratio_is_drawn_at_its_ends():
         charts.capacity_chart([], "/s"),
         charts.reference_chart([charts.Travel("A01", ())], "m/s"),
         charts.ratio_chart([]),
-        charts.calibration_chart(charts.Calibration(RUN, (), (), 0.6)),
     ],
 )
 def test_an_empty_chart_says_what_is_missing(drawing):
     [words] = [item for item in drawing.flat() if isinstance(item, Words)]
     assert words.text.startswith("Nothing to show yet: ")
     assert drawing.told == words.text
-
-
-def test_going_up_and_down_are_told_apart_by_shape():
-    drawing = charts.calibration_chart(charts.Calibration(RUN, RUN[:2], RUN[2:], 0.6))
-    tips = [i.points for i in drawing.flat() if isinstance(i, Shape) and len(i.points) == 3]
-    up = [points for points in tips if points[0][1] < points[1][1]]
-    assert len(up) == 3  # two readings and the legend
-    assert len(tips) - len(up) == 4
-    assert not math.isnan(tips[0][0][0])
