@@ -16,6 +16,7 @@ from core.line.checks.instruments import called
 from core.line.checks.listing import answer_text, expected_text
 from core.model import Instrument, Line, Station
 from core.model.choices import STAGES
+from core.sheets.calibration_parts import blank_points, calibration_parts
 from core.sheets.cautions import caution_parts
 from core.sheets.document import (
     Cell,
@@ -79,6 +80,7 @@ def check_results(
         if held:
             parts = (_results_grid(entries, held), *_signing(entries))
             sections.append(Section(entries.tr(title), parts))
+    sections += _calibrations(entries, results, chosen(line, station_ids))
     return sheet_of(entries, "check_results", "check_results_subtitle", sections, landscape=True)
 
 
@@ -111,6 +113,7 @@ def field_sheets(
     for station in chosen(line, station_ids):
         own = held.get(station.id)
         parts: list[Part] = [_blank_checks(entries, own)] if own else []
+        parts += blank_points(entries, results.station(station.id))
         parts += _blank_settings(entries, results, station)
         sections.append(Section(f"{station.tag} {station.name}".strip(), tuple(parts)))
     return sheet_of(entries, "field_sheets", "field_subtitle", sections, landscape=True)
@@ -198,6 +201,17 @@ def _results_grid(entries: Entries, items: Sequence[CheckItem]) -> Grid:
             )
         )
     return Grid(columns, tuple(rows))
+
+
+def _calibrations(
+    entries: Entries, results: LineResults, stations: Sequence[Station]
+) -> Iterator[Section]:
+    parts = [
+        part for station in stations for part in calibration_parts(entries, results, station.id)
+    ]
+    if parts:
+        key = Paragraph(entries.say("calibration_key"), tone="quiet")
+        yield Section(entries.say("calibrations"), (key, *parts, *_signing(entries)))
 
 
 def _signing(entries: Entries) -> Iterator[Part]:

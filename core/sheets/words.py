@@ -9,7 +9,13 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from core.line.findings.base import LEVEL_MEANINGS, LEVEL_WORDS
-from core.sheets import drawing_words, plan_words, record_words, service_words
+from core.sheets import (
+    calibration_words,
+    drawing_words,
+    plan_words,
+    record_words,
+    service_words,
+)
 from core.sheets.catalogue import Translate, translator
 
 _ENGLISH: Mapping[str, str] = {
@@ -311,6 +317,7 @@ _ENGLISH: Mapping[str, str] = {
 CATALOGUES: Mapping[str, Mapping[str, str]] = {
     "en": {
         **_ENGLISH,
+        **calibration_words.ENGLISH,
         **drawing_words.ENGLISH,
         **plan_words.ENGLISH,
         **record_words.ENGLISH,
