@@ -109,12 +109,12 @@ class PageTable(Grid):
         super().show_rows(line, rows, columns)
         if not self.view.hasFocus():
             self.view.clearSelection()
-        self._fit_height()
+        self.fit_height()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Make room for the bar at the foot where the columns are wider than the table."""
         super().resizeEvent(event)
-        self._fit_height()
+        self.fit_height()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Show a selection only while the table has the focus; a page holds many tables."""
@@ -132,7 +132,8 @@ class PageTable(Grid):
         self.view.setFocus()
         self.view.setCurrentIndex(self.model.index(row, column))
 
-    def _fit_height(self) -> None:
+    def fit_height(self) -> None:
+        """Be as high as the rows, and a bar at the foot where the columns need one."""
         view = self.view
         header = view.horizontalHeader()
         rows = view.verticalHeader().length()

@@ -81,6 +81,12 @@ class Calibration:
         judged = [held.is_within for held in self.points if held.is_within is not None]
         return all(judged) if judged else None
 
+    def aim_hz(self, share: float) -> float | None:
+        """What the drive is wanted to show at a place; None where the ends are not known."""
+        if self.wanted is None:
+            return None
+        return _limited(self.wanted.at(share), self.result.limits)
+
     @property
     def held(self) -> tuple[PointRead, ...]:
         """Readings that were left out of the line."""
@@ -122,6 +128,18 @@ def ends_now(result: StationResult) -> Ends | None:
     """The ends of the reference as the drive's settings stand now; None where they are unknown."""
     limits = result.limits
     return None if limits is None else Ends(limits.bottom_hz, limits.top_hz, assumed=True)
+
+
+def ends_to_keep(calibration: Calibration) -> Iterator[dict[str, str | float]]:
+    """What is to be stored beside the first reading: the ends as wanted, and as they are set.
+
+    An end below zero cannot be kept, since no reading is; it follows the settings.
+    """
+    for direction, ends in (("wanted", calibration.wanted), ("set", calibration.as_set)):
+        if ends is not None:
+            for share, hertz in ((0.0, ends.bottom_hz), (1.0, ends.top_hz)):
+                if hertz >= 0.0:
+                    yield {"direction": direction, "share": share, "frequency_hz": hertz}
 
 
 def calibration_of(results: LineResults, station_id: int, state: str) -> Calibration:

@@ -115,6 +115,8 @@ def mending_of(calibration: Calibration) -> Mending | None:
     made = tuple(_correction(end) for end in (bottom, top))
     after = _after(calibration, wanted, as_set, Ends(bottom.hertz, top.hertz), top)
     holds = None if calibration.limit_hz is None else abs(after) <= calibration.limit_hz
+    # To a millihertz: what the readings are worth, and more than a keypad shows.
+    after = round(after, 3)
     given = {"new_bottom_hz": bottom.hertz, "new_top_hz": top.hertz}
     return Mending(made, Figure(rules.AFTER, after, given), holds)
 

@@ -152,6 +152,7 @@ def enter_readings(
     readings: Iterable[tuple[int, Mapping[str, Any]]],
     ends: Iterable[Mapping[str, Any]] = (),
     name: str = "Enter calibration reading",
+    now: datetime.datetime | None = None,
 ) -> None:
     """Store readings as they are typed, one or several as one step.
 
@@ -171,14 +172,18 @@ def enter_readings(
         as far as it is not stored yet, and gone with the last one.
     name : str
         Name of the step.
+    now : datetime, optional
+        When new points were read, as far as they do not say; the present time without it.
     """
+    moment = (now or datetime.datetime.now()).isoformat(sep=" ", timespec="minutes")
     held = {point.id: point for point in _points(book, station_id, state)}
     taken = {(point.direction, point.share) for point in held.values()}
     left = {point.id for point in held.values() if point.direction in _READ}
     with book.step(name) as step:
         for point_id, values in readings:
             if not point_id:
-                step.add("calibration_point", station_id=station_id, state=state, **values)
+                given = {"done_at": moment, **values}
+                step.add("calibration_point", station_id=station_id, state=state, **given)
                 left.add(0)
             elif _is_emptied(held[point_id], values):
                 step.remove("calibration_point", point_id)
