@@ -8,7 +8,8 @@ from typing import Any
 from app import field_text
 from app.grid_columns import Cell, Column, FieldEdit
 from core.errors import InputError
-from core.line.calibrating import PLACES, READ, Calibration, PointRead
+from core.line.calibrating import PLACES, READ, Calibration
+from core.line.calibration_points import PointRead
 from core.model import RECORDS, CalibrationPoint, FieldSpec, Line
 from core.sheets.calibration_parts import point_words
 from core.units import show_computed, unit_of

@@ -9,7 +9,8 @@ from core.calc.calibration import corrected_ends_hz, other_end_hz, signal_at_end
 from core.errors import InputError, RangeError
 from core.line import calibration_rules as rules
 from core.line.bands import FREQUENCY_STEP_HZ
-from core.line.calibrating import Calibration, Ends
+from core.line.calibrating import Calibration
+from core.line.calibration_points import Ends
 from core.line.figures import Figure
 from core.line.settings import in_force
 from core.model import DriveType, ListedSetting

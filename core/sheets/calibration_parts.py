@@ -7,10 +7,10 @@ from core.line.calibrating import (
     PLACES,
     READ,
     Calibration,
-    PointRead,
     calibration_of,
     is_wired,
 )
+from core.line.calibration_points import PointRead
 from core.line.correcting import Correction, mending_of
 from core.line.figures import Figure
 from core.line.station import StationResult
