@@ -85,7 +85,10 @@ def test_field_sheets_leave_room_for_every_check_and_every_setting(line):
     by_title = {section.title: section for section in document.sections}
     for station in line.stations:
         section = by_title[f"{station.tag} {station.name}"]
-        checks, settings = grids(section)
+        checks, *points, settings = grids(section)
+        # Up and down at five places, where a signal sets the speed.
+        wired = station.reference.source in ("potentiometer", "voltage", "current", "dac")
+        assert [len(grid.rows) for grid in points] == [10] * wired
         own = [item for item in items if item.station_id == station.id]
         assert [row[1].text for row in checks.rows] == [item.rule.label for item in own]
         blank = {item.rule.key: row[4].text for item, row in zip(own, checks.rows, strict=True)}
