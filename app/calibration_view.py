@@ -40,7 +40,7 @@ _WIDE_PT, _FLATTEST, _EDGE = 700.0, 0.2, 16
 """Width of the chart [pt]; height over width below which it is scrolled; its edges [px]."""
 _NAME_SIGNS, _BELOW = 17, 14
 """Width of a name [signs]; room below the readings [px]."""
-_KEYS = {"found": "As &found", "left": "As &left"}
+_KEYS = {"found": "As foun&d", "left": "As &left"}
 
 
 class CalibrationView(Page):

@@ -304,3 +304,11 @@ def test_a_line_without_stations_shows_nothing_to_type(qtbot, tmp_path):
     view.show()
     assert view.room.isHidden()
     session.close()
+
+
+def test_keys_are_neither_those_of_the_menus_nor_of_each_other(view):
+    texts = [button.text() for button in view.states.values()]
+    texts += [label.text() for label in view.findChildren(QLabel)]
+    keys = [text[text.index("&") + 1].upper() for text in texts if "&" in text]
+    assert sorted(keys) == sorted(set(keys) - set("FEVH"))
+    assert len(keys) == 5
