@@ -21,6 +21,7 @@ from app.calibration_room import CalibrationRoom
 from app.calibration_table import CalibrationTable
 from app.drawing_view import DrawingView
 from app.page import Page
+from app.remarks import CautionCard
 from app.session import Session
 from app.settling import settle_focused
 from app.working import WorkingPanel
@@ -56,6 +57,7 @@ class CalibrationView(Page):
         self.table = CalibrationTable()
         self.chart = DrawingView()
         self.answer = CalibrationAnswer()
+        self.caution = CautionCard("warning", "start")
         self.nothing = QLabel()
         self.nothing.setObjectName("quiet")
         self.nothing.setWordWrap(True)
@@ -73,7 +75,7 @@ class CalibrationView(Page):
         column = QVBoxLayout(content)
         column.setContentsMargins(6, 4, 6, 4)
         column.setSpacing(6)
-        for widget in (self.nothing, self.ends, self.table):
+        for widget in (self.nothing, self.ends, self.table, self.caution):
             column.addWidget(widget)
         column.addStretch(1)
         self._area = QScrollArea()
@@ -208,6 +210,8 @@ class CalibrationView(Page):
         """Lay everything out for the room that there is now."""
         super().resizeEvent(event)
         self.room.arrange(self.size())
+        # Beside the readings there is one already where everything stands side by side.
+        self.caution.setHidden(bool(self.room.is_wide))
         QTimer.singleShot(0, self, self._fit)
 
     def _fit(self) -> None:

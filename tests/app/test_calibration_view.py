@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QApplication, QLabel
 
 from app.calibration_rows import FREQUENCY
 from app.calibration_view import CalibrationView
+from app.remarks import CautionCard
 from app.session import Session
 from core.sheets.drawing import Words
 from core.store import LineFile, actions
@@ -283,9 +284,16 @@ def test_a_low_window_has_the_three_parts_behind_tabs(view, qtbot):
     assert view.table.isVisible()
 
 
-def test_the_caution_stands_where_the_work_is_done(view):
-    texts = [label.text() for label in view.answer.findChildren(QLabel)]
-    assert "⚠ WARNING" in texts
+def test_the_caution_stands_where_the_work_is_done(view, qtbot):
+    def cautions():
+        found = view.findChildren(CautionCard)
+        return [card for card in found if card.isVisible()]
+
+    assert len(cautions()) == 1
+    view.resize(683, 300)
+    qtbot.waitUntil(lambda: view.room.is_wide is False)
+    assert len(cautions()) == 1  # below the readings, as the other one is behind its tab
+    assert "Keep guards on" in cautions()[0].findChildren(QLabel)[1].text()
 
 
 def test_every_input_has_a_name(view):
