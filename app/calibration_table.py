@@ -23,6 +23,7 @@ from app.records_table import PageTable, ProposingDelegate
 from app.settling import Settling
 from app.theme import colours
 from core.line.calibrating import Calibration
+from core.line.checks.instruments import called
 from core.model import Line
 
 _TYPED_SIGNS = 12
@@ -134,7 +135,7 @@ class CalibrationTable(Settling):
     def _instruments(self) -> Iterable[str]:
         if self._line is None:
             return ()
-        return (f"{held.name} {held.serial}".strip() for held in self._line.instruments)
+        return (called(held) for held in self._line.instruments)
 
     def _on_edits_requested(self, edits: Iterable[FieldEdit], name: str) -> None:
         by_row: dict[int, dict[str, Any]] = {}
