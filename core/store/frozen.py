@@ -8,7 +8,7 @@ import dataclasses
 import datetime
 import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -71,11 +71,13 @@ def _read(row: Sequence[Any], told: _Told) -> FrozenRecord:
         part.decode(errors="replace") if isinstance(part, bytes) else part for part in row
     ]
     record = FrozenRecord(*values)
-    return dataclasses.replace(record, is_as_told=told.get(record.id) == _head(record))
+    return dataclasses.replace(record, is_as_told=told.get(record.id) in _heads(record))
 
 
-def _head(record: FrozenRecord) -> tuple[str, str, str, str]:
-    return record.name, record.at, record.person, _sealed(record.reason, record.sha256)
+def _heads(record: FrozenRecord) -> Iterator[tuple[str, str, str, str]]:
+    """What the history may tell of a record; up to format 4 it told no reason."""
+    for seal in (_sealed(record.reason, record.sha256), json.dumps(record.sha256)):
+        yield record.name, record.at, record.person, seal
 
 
 def _sealed(reason: str, digest: str) -> str:

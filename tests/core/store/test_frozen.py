@@ -147,3 +147,15 @@ def test_an_altered_record_is_not_proposed(book, path):
     book.close()
     held = altered(path, "UPDATE frozen_record SET content = '{}' WHERE revision = 2")
     assert usual_sides(held) == (first, None)
+
+
+def test_a_record_of_format_4_is_sound_though_its_history_told_no_reason(book, path):
+    made = freeze(book)
+    book.close()
+    with closing(sqlite3.connect(path)) as conn, conn:
+        # As version 4 wrote it: the digest alone, as JSON.
+        conn.execute(
+            "UPDATE history SET new = ? WHERE table_name = 'frozen_record'", (f'"{made.sha256}"',)
+        )
+    with LineFile.open(path) as again:
+        assert [held.is_sound for held in again.frozen()] == [True]
