@@ -75,12 +75,48 @@ def consequences(
         )
         effects = effects_at(was, now, tag)
         own_came, own_went = came.get(tag, ()), went.get(tag, ())
-        if causes or effects or own_came or own_went:
-            weight = _weight(tag, effects, own_came, causes)
-            place = _place(difference, tag)
-            found.append(Consequence(tag, place, causes, effects, own_came, own_went, weight))
+        whole = _Part(causes, effects, own_came, own_went)
+        place = _place(difference, tag)
+        for part in (whole,) if tag else _apart(whole):
+            if any((part.causes, part.effects, part.came, part.went)):
+                weight = _weight(tag, part.effects, part.came, part.causes)
+                found.append(
+                    Consequence(tag, place, part.causes, part.effects, part.came, part.went, weight)
+                )
     found.sort(key=lambda held: (-held.weight, held.tag))
     return tuple(found)
+
+
+_OF_THE_FLOW = ("line", "recipe", "recipe_speed", "flow", "pair")
+"""Tables of the whole line whose changes can move what the whole line carries."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    causes: tuple[Change, ...]
+    effects: tuple[Effect, ...]
+    came: tuple[Finding, ...]
+    went: tuple[Finding, ...]
+
+
+def _apart(whole: _Part) -> tuple[_Part, _Part]:
+    """What belongs to the flow of the line, and what to the supplies and lists it shares.
+
+    What the line carries follows from its stations; a supply that changed as well is not its cause.
+    """
+
+    def of_flow(table: str) -> bool:
+        return table in _OF_THE_FLOW
+
+    def parted(wanted: bool) -> _Part:
+        return _Part(
+            tuple(held for held in whole.causes if of_flow(held.table) is wanted),
+            whole.effects if wanted else (),
+            tuple(held for held in whole.came if of_flow(held.place.table) is wanted),
+            tuple(held for held in whole.went if of_flow(held.place.table) is wanted),
+        )
+
+    return parted(True), parted(False)
 
 
 def _place(difference: Difference, tag: str) -> str:

@@ -1,5 +1,7 @@
 """Consequences: where a station tops out, what it lacks, and their order."""
 
+import dataclasses
+
 import pytest
 
 from core.records.comparing import compare
@@ -125,3 +127,18 @@ def test_names_and_notes_have_no_consequence():
     difference = compare(QUILLBACK, after)
     assert [change.group for change in difference.changes] == ["papers"]
     assert consequences(difference) == ()
+
+
+def test_a_supply_that_changed_as_well_is_no_cause_of_what_the_line_carries():
+    after = at(QUILLBACK, "A04", part("drivetrain", driver_teeth=17))
+    supply = dataclasses.replace(after.supplies[0], service_rating_a=60.0)
+    found = consequences(compare(QUILLBACK, dataclasses.replace(after, supplies=(supply,))))
+    # NOTES: 118.6 A of rated inputs, two live lines: more than 60 A.
+    flow, shared = sorted(
+        (held for held in found if not held.tag), key=lambda held: bool(held.causes)
+    )
+    assert flow.effects
+    assert not flow.causes
+    assert [change.field for change in shared.causes] == ["service_rating_a"]
+    assert not shared.effects
+    assert "service-overloaded" in {held.key for held in shared.came}
