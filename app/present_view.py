@@ -24,7 +24,6 @@ from app.session import Session
 from app.walk_way import WalkWay
 from core.errors import LinebookError
 from core.readback import PresentSettings, brought_to
-from core.store import LineFile
 from core.store.frozen import FrozenRecord
 
 Way = WalkWay | TableWay | BusWay
@@ -262,15 +261,14 @@ class PresentView(Page):
 
     def _freeze(self, person: str, reason: str) -> None:
         from core.readback.present import with_present
-        from core.records import canonical_text
-        from core.store.schema import FORMAT
+        from core.records.keeping import freeze
 
         present = self.way.result
         if present is None or self.session.is_trial:
             return
         try:
-            content = canonical_text(with_present(self.session.line, present), FORMAT)
-            made = LineFile.freeze(self.session.book, "as_found", person, reason, content)
+            found = with_present(self.session.line, present)
+            made = freeze(self.session.book, found, "as_found", person, reason)
         except LinebookError as error:
             self.freeze.tell_refused(str(error))
             return

@@ -8,7 +8,7 @@ import dataclasses
 import datetime
 import hashlib
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -63,7 +63,8 @@ def read_frozen(conn: sa.Connection) -> tuple[FrozenRecord, ...]:
     )
 
 
-_Told = Mapping[int, tuple[str, str, str, str]]
+_Head = tuple[str, str, str, str]
+_Told = Mapping[int, _Head]
 
 
 def _read(row: Sequence[Any], told: _Told) -> FrozenRecord:
@@ -71,13 +72,13 @@ def _read(row: Sequence[Any], told: _Told) -> FrozenRecord:
         part.decode(errors="replace") if isinstance(part, bytes) else part for part in row
     ]
     record = FrozenRecord(*values)
-    return dataclasses.replace(record, is_as_told=told.get(record.id) in _heads(record))
+    return dataclasses.replace(record, is_as_told=_is_as_told(record, told.get(record.id)))
 
 
-def _heads(record: FrozenRecord) -> Iterator[tuple[str, str, str, str]]:
-    """What the history may tell of a record; up to format 4 it told no reason."""
-    for seal in (_sealed(record.reason, record.sha256), json.dumps(record.sha256)):
-        yield record.name, record.at, record.person, seal
+def _is_as_told(record: FrozenRecord, told: _Head | None) -> bool:
+    """Whether the history tells the same of a record; up to format 4 it told no reason."""
+    seals = (_sealed(record.reason, record.sha256), json.dumps(record.sha256))
+    return told in [(record.name, record.at, record.person, seal) for seal in seals]
 
 
 def _sealed(reason: str, digest: str) -> str:
@@ -95,7 +96,7 @@ def _told_of(conn: sa.Connection) -> _Told:
     return {row[0]: _texts(row[1:]) for row in rows}
 
 
-def _texts(parts: Sequence[Any]) -> tuple[str, str, str, str]:
+def _texts(parts: Sequence[Any]) -> _Head:
     name, at, person, new = ((part or b"").decode(errors="replace") for part in parts)
     return name, at, person, new
 
