@@ -5,7 +5,7 @@ import json
 import shutil
 import sys
 import tempfile
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Any, NoReturn
@@ -250,7 +250,11 @@ def _sheets(parsed: argparse.Namespace) -> int:
     if parsed.record is not None:
         line, revision = record_verbs.frozen_line(parsed.file, parsed.record)
     firsts = (parsed.first_wire_label, parsed.first_station_label)
-    for path in write_sheets(line, parsed.to, parsed.sheet, parsed.format, revision, firsts):
+    photos = LineFile.read_photos(parsed.file, line.photo_digests)
+    written = write_sheets(
+        line, parsed.to, parsed.sheet, parsed.format, revision, firsts, photos=photos
+    )
+    for path in written:
         print(path)
     return 0
 
@@ -262,11 +266,13 @@ def write_sheets(
     form: str = "both",
     revision: str = "",
     first_labels: tuple[int, int] = (1, 1),
+    photos: Mapping[str, bytes] | None = None,
 ) -> list[Path]:
     """Write the sheets of a line into a folder; gives the files written.
 
     ``revision`` names the frozen record that the line comes from, with its digest;
-    ``first_labels`` is where wire labels and station labels begin on their sheets.
+    ``first_labels`` is where wire labels and station labels begin on their sheets; ``photos`` are
+    the bytes of the line's photographs by their digest.
     """
     import dataclasses
     import datetime
@@ -290,6 +296,7 @@ def write_sheets(
     for name in names or SHEETS:
         document = SHEETS[name].build(line, results, today=datetime.date.today())
         document = starting_at(document, *first_labels)
+        document = dataclasses.replace(document, photos=photos or {})
         if revision:
             document = dataclasses.replace(document, revision=revision)
         if form in ("pdf", "both"):

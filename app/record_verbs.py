@@ -86,8 +86,11 @@ def fill_records(verb: argparse.ArgumentParser) -> None:
 
 
 def records(parsed: argparse.Namespace) -> int:
-    """List the frozen records and whether each is still what was frozen."""
-    held = LineFile.read_frozen(parsed.file)
+    """List the frozen records and whether each, with its photographs, is still what was frozen."""
+    from core.store.photos import FAULT_WORDS
+
+    held, faults = LineFile.read_frozen(parsed.file), LineFile.read_photo_faults(parsed.file)
+    broken = {record.id: sorted(record.photo_digests & faults.keys()) for record in held}
     if parsed.json:
         told = [
             {
@@ -97,6 +100,8 @@ def records(parsed: argparse.Namespace) -> int:
                     if name != "content"
                 },
                 "sound": record.is_sound,
+                "photos": len(record.photo_digests),
+                "photos_at_fault": {digest: faults[digest] for digest in broken[record.id]},
             }
             for record in held
         ]
@@ -106,9 +111,11 @@ def records(parsed: argparse.Namespace) -> int:
             state = "verified" if record.is_sound else "ALTERED OUTSIDE LINEBOOK"
             print(f"{record.kind}:{record.revision}  {record.at}  {record.person}  {record.reason}")
             print(f"    {record.sha256}  {state}")
+            for digest in broken[record.id]:
+                print(f"    photograph {digest}  {FAULT_WORDS[faults[digest]]}")
         if not held:
             print("No record has been frozen.")
-    return 1 if any(not record.is_sound for record in held) else 0
+    return 1 if any(not record.is_sound or broken[record.id] for record in held) else 0
 
 
 def fill_readback(verb: argparse.ArgumentParser) -> None:

@@ -139,9 +139,15 @@ class Session(QObject):
     def show_record(self, line: Line, name: str, digest: str = "") -> None:
         """Show the line of a frozen record on every page; the record itself never changes.
 
-        It is a private copy as in a trial, so that nothing typed can reach file or record.
+        It is a private copy as in a trial, so that nothing typed can reach file or record. The
+        photographs that the record names come along from the file.
         """
-        self._go_aside(lambda path: LineFile.create_from(path, line), name, digest)
+        book = self.book
+
+        def made(path: Path) -> LineFile:
+            return LineFile.create_from(path, line, book.photos(line.photo_digests))
+
+        self._go_aside(made, name, digest)
 
     def freeze(self, kind: str, person: str, reason: str) -> FrozenRecord:
         """Freeze the line as it stands in the file.
@@ -207,10 +213,11 @@ class Session(QObject):
         if not self.can_take_over or self._file is None:
             return False
         file, changes = self._file[0], condensed(self.book.done)
+        photos = self.book.photos(self.line.photo_digests - file.line.photo_digests)
         # Nobody is told before the file is the present one again.
         file.listeners.remove(self._hear)
         try:
-            file.repeat("Take over the trial", changes)
+            file.repeat("Take over the trial", changes, photos)
         except LinebookError as error:
             file.listeners.append(self._hear)
             self.refused.emit(error)

@@ -5,6 +5,7 @@ import datetime
 import functools
 import io
 import re
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -33,6 +34,8 @@ from core.model import Line
 
 _WAIT_MS = 200
 _CHOICE_WIDTH = 200
+PICTURED = frozenset({"photographs", "handover_book"})
+"""Sheets that show photographs."""
 
 
 class SheetsPage(Page):
@@ -174,6 +177,7 @@ class SheetsPage(Page):
             self.choice.station_ids,
             self._revision(),
             first_labels=self.choice.first_labels,
+            photos=self._photos(),
         )
         self._start(work, self._show_built, "Building …")
 
@@ -190,6 +194,16 @@ class SheetsPage(Page):
             session.record_digest,
             is_changed=session.is_record_changed,
         )
+
+    def _photos(self) -> dict[str, bytes]:
+        """The photographs that the chosen sheet may show; read here, as no other thread may."""
+        if self.choice.sheet not in PICTURED:
+            return {}
+        try:
+            return self.session.book.photos(self.session.line.photo_digests)
+        except LinebookError as error:
+            self.faults.tell_error(error)
+            return {}
 
     def _start(self, work: Any, on_success: Any, told: str) -> None:
         self.state.setText(told)
@@ -307,11 +321,13 @@ def build_sheet(
     revision: str,
     progress: Progress,
     first_labels: tuple[int, int] = (1, 1),
+    photos: Mapping[str, bytes] | None = None,
 ) -> tuple[Any, bytes]:
     """Build one sheet; gives its description and the bytes of its PDF.
 
-    ``first_labels`` is where wire labels and station labels begin on their sheets.
     ``revision`` names the frozen record that the line comes from; empty for the line file.
+    ``first_labels`` is where wire labels and station labels begin on their sheets; ``photos`` are
+    the bytes of photographs by their digest.
 
     Raises
     ------
@@ -322,6 +338,7 @@ def build_sheet(
 
     document = SHEETS[key].build(line, results, station_ids, datetime.date.today())
     document = starting_at(document, *first_labels)
+    document = dataclasses.replace(document, photos=photos or {})
     if revision:
         document = dataclasses.replace(document, revision=revision)
     target = io.BytesIO()

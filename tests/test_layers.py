@@ -19,14 +19,16 @@ ALLOWED = {
     "tables": {"errors", "units", "model"},
     "calc": {"errors", "units", "model", "tables"},
     "line": {"errors", "collector", "units", "model", "tables", "calc"},
-    "store": {"errors", "collector", "units", "model"},
+    "photos": {"errors"},
+    "store": {"errors", "collector", "units", "model", "photos"},
     "exchange": {"errors", "units", "model", "store"},
     "records": {"errors", "units", "model", "calc", "line"},
     "readback": {"errors", "units", "model", "calc", "line", "exchange"},
-    "sheets": {"errors", "units", "model", "tables", "calc", "line", "records"},
+    "sheets": {"errors", "units", "model", "tables", "calc", "line", "records", "photos"},
 }
 QT = {"PySide6", "shiboken6"}
 HEAVY = {
+    "PIL",
     "alembic",
     "matplotlib",
     "numpy",

@@ -6,6 +6,7 @@
 from core.model.commissioning import CalibrationPoint, Check, OwnCheck
 from core.model.fields import RECORDS, RECORDS_BY_CLASS, ChildSpec, FieldSpec, RecordSpec
 from core.model.line import Line
+from core.model.photo import Photo
 from core.model.plant import (
     Acceptance,
     Bus,
@@ -61,6 +62,7 @@ __all__ = [
     "OwnCheck",
     "Pair",
     "Person",
+    "Photo",
     "Preset",
     "Process",
     "Recipe",

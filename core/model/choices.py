@@ -376,3 +376,10 @@ REGISTER_FORMS = {
 }
 REGISTER_WORDS = {"high_first": "High word first", "low_first": "Low word first"}
 REGISTER_TABLES = {"holding": "Holding registers", "input": "Input registers"}
+
+PHOTO_SUBJECTS = {
+    "motor_plate": "Nameplate of the motor",
+    "drive_plate": "Nameplate of the drive",
+    "wiring": "Wiring",
+    "other": "Something else",
+}

@@ -68,6 +68,11 @@ class Line:
         """The station with this tag, if there is one."""
         return next((entry for entry in self.stations if entry.tag == tag), None)
 
+    @property
+    def photo_digests(self) -> frozenset[str]:
+        """Digests of the bytes of every photograph that the line names."""
+        return frozenset(photo.sha256 for entry in self.stations for photo in entry.photos)
+
     def recipe(self, recipe_id: int | None = None) -> Recipe | None:
         """The recipe of this id; without one the first, which the line is set up for."""
         if recipe_id is None:

@@ -14,6 +14,7 @@ from core.model.fields import (
     typed,
     whole,
 )
+from core.model.photo import Photo
 
 _DRUM = {"surface": "drum"}
 _SPROCKET = {"surface": "sprocket"}
@@ -402,6 +403,7 @@ class Station:
     drivetrain: Drivetrain = single(Drivetrain)
     process: Process = single(Process)
     cables: tuple[Cable, ...] = children(Cable)
+    photos: tuple[Photo, ...] = children(Photo)
 
     def cable(self, run: str) -> Cable | None:
         """The cable of one run, if it was entered."""

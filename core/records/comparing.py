@@ -29,8 +29,11 @@ _KEYS: Mapping[str, tuple[str, ...]] = {
     "setting": ("code",),
     "listed_setting": ("code",),
     "terminal": ("designation",),
+    "photo": ("sha256",),
 }
 """Fields by which records of a table are met again; ``name`` for the rest, order for motors."""
+_CALLED: Mapping[str, tuple[str, ...]] = {"photo": ("shows", "caption")}
+"""Fields by which a record is told to people, where it is met again by others."""
 _MEASURED = {"now_v": 0.005, "now_a": 0.005, "now_hz": 0.005, "value": 0.02, "frequency_hz": 0.0}
 """Relative tolerance of what is measured: a knob read twice is not moved by the last digit."""
 _UNTOLD = {("setting", "origin"), ("setting", "value")}
@@ -149,7 +152,7 @@ class _Comparison:
         if spec.table == "motor":
             return spec.label.lower()
         told = []
-        for name in _KEYS.get(spec.table, ("name",)):
+        for name in _CALLED.get(spec.table) or _KEYS.get(spec.table, ("name",)):
             field = spec.field(name)
             value = getattr(record, name)
             told.append(

@@ -11,7 +11,7 @@ GROUPS = {
     "plan": "Recipes, flow and pairs",
     "types": "Drive types",
     "checks": "Checks and calibration",
-    "papers": "Names, notes, people",
+    "papers": "Names, notes, photographs, people",
 }
 """Groups of differences, what matters most first."""
 

@@ -12,7 +12,7 @@ from core.errors import LinebookError
 from core.model import RECORDS, Line, RecordSpec
 from core.records.canonical import KIND
 
-OLDEST, PRESENT = 1, 4
+OLDEST, PRESENT = 1, 5
 _FRUIT = (
     "fruit",
     "fruit_mass_kg",

@@ -20,6 +20,7 @@ from core.sheets.handover_book import handover_book
 from core.sheets.knob_cards import knob_cards
 from core.sheets.labels import labels, starting_at
 from core.sheets.parameter_record import parameter_record
+from core.sheets.photo_sheet import photo_sheet
 from core.sheets.reference_sheet import reference_drawings
 from core.sheets.service_sheets import spares, swap_sheet
 from core.sheets.speed_plan import speed_plan
@@ -81,6 +82,7 @@ SHEETS: Mapping[str, SheetKind] = {
         SheetKind("spares", spares),
         SheetKind("knob_cards", knob_cards),
         SheetKind("labels", labels),
+        SheetKind("photographs", photo_sheet),
         SheetKind("handover_book", handover_book),
     )
 }

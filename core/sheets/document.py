@@ -5,7 +5,8 @@ nothing of its writers; each writer keeps a table from kind of part to the funct
 so a new kind of part is one class here and one function per writer.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from core.sheets.drawing import Drawing
@@ -136,6 +137,22 @@ class Labels:
 
 
 @dataclass(frozen=True, slots=True)
+class Photograph:
+    """One photograph by the digest of its bytes, with what stands below it."""
+
+    sha256: str
+    caption: str = ""
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Photographs:
+    """Photographs in their order; on paper two side by side, none torn from its caption."""
+
+    items: tuple[Photograph, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PageBreak:
     """A new page."""
 
@@ -145,7 +162,18 @@ class Gap:
     """An empty line."""
 
 
-Part = Heading | Paragraph | Caution | KeyValues | Grid | Picture | Labels | PageBreak | Gap
+Part = (
+    Heading
+    | Paragraph
+    | Caution
+    | KeyValues
+    | Grid
+    | Picture
+    | Labels
+    | Photographs
+    | PageBreak
+    | Gap
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +193,8 @@ class Document:
     """A whole sheet.
 
     ``paper`` is ``a4`` or ``letter``. ``revision`` says which state of the line is printed.
+    ``photos`` are the bytes of its photographs by their digest, as the line file keeps them; they
+    are put beside the document before it is written.
     """
 
     title: str
@@ -176,6 +206,14 @@ class Document:
     landscape: bool = False
     revision: str = ""
     language: str = "en"
+    photos: Mapping[str, bytes] = field(default_factory=dict, compare=False, repr=False)
+
+    @property
+    def photo_digests(self) -> frozenset[str]:
+        """Digests of the photographs that it shows."""
+        parts = (part for section in self.sections for part in section.parts)
+        shown = (part.items for part in parts if isinstance(part, Photographs))
+        return frozenset(item.sha256 for items in shown for item in items)
 
     def sections_for(self, medium: Medium) -> tuple[Section, ...]:
         """The sections that go on paper, or into a spreadsheet."""

@@ -24,9 +24,10 @@ from core.sheets.document import (
 )
 from core.sheets.entries import Entries
 from core.sheets.findings_sheet import findings_sheet
-from core.sheets.front import front_section, sheet_of
+from core.sheets.front import chosen, front_section, sheet_of
 from core.sheets.knob_cards import knob_cards
 from core.sheets.parameter_record import parameter_record
+from core.sheets.photo_sheet import photo_sheet
 from core.sheets.reference_sheet import reference_drawings
 from core.sheets.service_sheets import spares, swap_sheet
 from core.sheets.speed_plan import speed_plan
@@ -47,6 +48,7 @@ _CHAPTERS: tuple[tuple[str, _Builder], ...] = (
     ("swap_sheet", swap_sheet),
     ("spares", spares),
     ("knob_cards", knob_cards),
+    ("photographs", photo_sheet),
     ("workings", workings),
 )
 
@@ -71,7 +73,12 @@ def handover_book(
         Printed on the first page.
     """
     entries = Entries.of(line)
-    chapters = [(key, build(line, results, station_ids, today)) for key, build in _CHAPTERS]
+    has_photos = any(station.photos for station in chosen(line, station_ids))
+    chapters = [
+        (key, build(line, results, station_ids, today))
+        for key, build in _CHAPTERS
+        if key != "photographs" or has_photos
+    ]
     sections = [front_section(entries, today, _front(entries, chapters))]
     for key, document in chapters:
         sections += _chapter(entries, key, document)

@@ -14,6 +14,7 @@ from core.sheets.drawing import Words
 from core.sheets.pdf_drawing import FittedDrawing
 from core.sheets.pdf_grid import column_widths, rules_of, set_cell, set_table
 from core.sheets.pdf_marks import Space, Title, Triangle
+from core.sheets.pdf_photos import photographs
 from core.sheets.pdf_style import style
 from core.sheets.pdf_text import Pen
 
@@ -165,6 +166,7 @@ _MAKERS: dict[type, Callable[[Any, float, Pen], Iterator[Any]]] = {
     doc.KeyValues: _key_values,
     doc.Grid: _grid,
     doc.Picture: _picture,
+    doc.Photographs: photographs,
     doc.PageBreak: _page_break,
     doc.Gap: _gap,
 }

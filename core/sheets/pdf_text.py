@@ -1,5 +1,6 @@
 """Every text that goes on paper: cleaned, and set on one line or several."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -8,6 +9,7 @@ from reportlab.platypus import Flowable, Paragraph
 from core.sheets import pdf_style as look
 from core.sheets.cleaning import REPLACEMENT, clean, markup, printable
 from core.sheets.document import Align, Document, Tone
+from core.sheets.photo_dots import photo_jpegs
 from core.sheets.words import Say, words_in
 
 
@@ -70,16 +72,20 @@ class Words(Flowable):  # type: ignore[misc]
 
 @dataclass(slots=True)
 class Pen:
-    """Makes paragraphs of untrusted text, and knows whether a sign had to be replaced."""
+    """Makes paragraphs of untrusted text, and knows whether a sign had to be replaced.
+
+    ``photos`` are the JPEGs of the document by their digest.
+    """
 
     say: Say
     has_glyph: frozenset[int]
+    photos: Mapping[str, bytes] = field(default_factory=dict)
     replaced: bool = field(default=False)
 
     @classmethod
     def of(cls, document: Document) -> "Pen":
         """For one document."""
-        return cls(words_in(document.language), look.load_fonts())
+        return cls(words_in(document.language), look.load_fonts(), photo_jpegs(document, "paper"))
 
     def plain(self, text: str) -> str:
         """The text on one line, as a font can draw it."""

@@ -12,6 +12,7 @@ from core.line.findings.base import LEVEL_MEANINGS, LEVEL_WORDS
 from core.sheets import (
     calibration_words,
     drawing_words,
+    photo_words,
     plan_words,
     record_words,
     service_words,
@@ -319,6 +320,7 @@ CATALOGUES: Mapping[str, Mapping[str, str]] = {
         **_ENGLISH,
         **calibration_words.ENGLISH,
         **drawing_words.ENGLISH,
+        **photo_words.ENGLISH,
         **plan_words.ENGLISH,
         **record_words.ENGLISH,
         **service_words.ENGLISH,

@@ -5,7 +5,8 @@ import io
 import math
 import re
 import zipfile
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
 from openpyxl import Workbook
@@ -16,6 +17,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from core.sheets import document as doc
 from core.sheets.cleaning import clean, sheet_name
 from core.sheets.drawing import Drawing
+from core.sheets.photo_dots import photo_jpegs, size_of
 from core.sheets.png_drawing import drawing_png
 from core.sheets.words import Say, words_in
 from core.sheets.writing import SheetCancelledError
@@ -26,6 +28,8 @@ _RISKY = ("=", "+", "-", "@", "\t", "\r", "\n")
 _DOTS = 200.0
 """Sharpness of a picture [1/inch]."""
 _WIDEST_PICTURE, _ROW_HEIGHT, _PIXELS_PER_POINT = 960.0, 15.0, 96.0 / 72.0
+_PHOTO_BOX = (400.0, 300.0)
+"""The most that a photograph takes [pt]."""
 _FIXED = datetime.datetime(2000, 1, 1)
 _PAPER_SIZES = {"a4": 9, "letter": 1}  # ECMA-376 Part 1, 18.3.1.63
 
@@ -65,10 +69,10 @@ def xlsx_bytes(document: doc.Document, progress: Callable[[int, int], bool] | No
     book, say = Workbook(), words_in(document.language)
     book.remove(book.active)
     taken: set[str] = set()
-    sections = document.sections_for("spreadsheet")
+    sections, photos = document.sections_for("spreadsheet"), photo_jpegs(document, "spreadsheet")
     for number, section in enumerate(sections, start=1):
         sheet = book.create_sheet(sheet_name(clean(section.title, say), taken))
-        _Sheet(sheet, say).write(document, section)
+        _Sheet(sheet, say, photos).write(document, section)
         if progress is not None and not progress(number, len(sections)):
             raise SheetCancelledError
     book.properties.title = clean(document.title, say)
@@ -82,8 +86,10 @@ def xlsx_bytes(document: doc.Document, progress: Callable[[int, int], bool] | No
 class _Sheet:
     """One worksheet, filled from the top down."""
 
-    def __init__(self, sheet: Worksheet, say: Say) -> None:
-        self.sheet, self.say = sheet, say
+    def __init__(
+        self, sheet: Worksheet, say: Say, photos: Mapping[str, bytes] = MappingProxyType({})
+    ) -> None:
+        self.sheet, self.say, self.photos = sheet, say, photos
         self.row = 1
         self.widths: dict[int, int] = {}
         self.pictured = False
@@ -141,18 +147,34 @@ class _Sheet:
 
     def picture(self, drawing: Drawing) -> None:
         """A drawing as an image on cells that are left empty below it."""
+        scale = min(1.0, _WIDEST_PICTURE / drawing.width)
+        size = drawing.width * scale, drawing.height * scale
+        self.image(drawing_png(drawing, _DOTS), *size)
+        self.pictured = True
+
+    def image(self, content: bytes, width: float, height: float) -> None:
+        """A PNG or JPEG of a size [pt] on cells that are left empty below it."""
         from openpyxl.drawing.image import Image
 
-        scale = min(1.0, _WIDEST_PICTURE / drawing.width)
-        image = Image(io.BytesIO(drawing_png(drawing, _DOTS)))
-        image.width, image.height = (
-            round(length * scale * _PIXELS_PER_POINT) for length in (drawing.width, drawing.height)
-        )
+        image = Image(io.BytesIO(content))
+        image.width, image.height = (round(side * _PIXELS_PER_POINT) for side in (width, height))
         self.sheet.add_image(image, f"A{self.row}")
-        for _ in range(math.ceil(drawing.height * scale / _ROW_HEIGHT) + 1):
+        for _ in range(math.ceil(height / _ROW_HEIGHT) + 1):
             self.sheet.row_dimensions[self.row].height = _ROW_HEIGHT
             self.row += 1
-        self.pictured = True
+
+    def photograph(self, item: doc.Photograph) -> None:
+        """A photograph between its caption and its remark."""
+        self.line(item.caption, "strong")
+        content = self.photos.get(item.sha256)
+        if content is None:
+            self.line(self.say("photo_missing"), "plain")
+        else:
+            across, down = size_of(content)
+            scale = min(_PHOTO_BOX[0] / across, _PHOTO_BOX[1] / down)
+            self.image(content, across * scale, down * scale)
+        self.line(item.remark, "quiet")
+        self.row += 1
 
     def put(self, column: int, entry: doc.Cell, font: str, measured: bool = True) -> Any:
         """One cell: a number as number, anything else as text that never runs."""
@@ -302,6 +324,11 @@ def _label_grid(part: doc.Labels, say: Say) -> doc.Grid:
     return doc.Grid(tuple(map(doc.Column, heads)), tuple(rows))
 
 
+def _photographs(sheet: _Sheet, part: doc.Photographs) -> None:
+    for item in part.items:
+        sheet.photograph(item)
+
+
 def _next_row(sheet: _Sheet, _part: doc.PageBreak | doc.Gap) -> None:
     sheet.row += 1
 
@@ -314,6 +341,7 @@ _WRITERS: dict[type, Callable[[_Sheet, Any], None]] = {
     doc.Grid: _grid,
     doc.Picture: _picture,
     doc.Labels: _labels,
+    doc.Photographs: _photographs,
     doc.PageBreak: _next_row,
     doc.Gap: _next_row,
 }

@@ -15,6 +15,7 @@ from typing import Any
 import sqlalchemy as sa
 
 from core.errors import InputError
+from core.store.photos import named_in
 from core.store.schema import FROZEN, HISTORY
 
 KINDS = {"as_commissioned": "As commissioned", "as_found": "As found"}
@@ -43,6 +44,11 @@ class FrozenRecord:
         """Whether the record still is what was frozen."""
         digest = hashlib.sha256(self.content.encode()).hexdigest()
         return self.is_as_told and digest == self.sha256
+
+    @property
+    def photo_digests(self) -> frozenset[str]:
+        """Digests of the photographs that it names; their bytes stay in the file with it."""
+        return named_in(self.content)
 
     @property
     def name(self) -> str:

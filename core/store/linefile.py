@@ -2,7 +2,7 @@
 
 import contextlib
 import getpass
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -16,6 +16,15 @@ from core.store.connection import make_engine
 from core.store.faults import told
 from core.store.frozen import FrozenRecord, read_frozen, write_frozen
 from core.store.history import HistoryRow, read_history, tops_of, touched_by, write_history
+from core.store.looking import looking, roll_back_leftover, try_lock
+from core.store.photos import (
+    Fault,
+    put_content,
+    read_content,
+    read_contents,
+    read_faults,
+    tidy,
+)
 from core.store.reading import read_line, reread
 from core.store.schema import FORMAT, ROOT
 from core.store.steps import Change, Changes, Step
@@ -24,6 +33,8 @@ from core.store.writing import write_line
 SUFFIX = ".linebook"
 FIRST_WITH_FROZEN = 4
 """The first file format that can hold frozen records."""
+FIRST_WITH_PHOTOS = 5
+"""The first file format that can hold photographs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +86,19 @@ class LineFile:
         return cls.open(path)
 
     @classmethod
-    def create_from(cls, path: Path, line: Line) -> "LineFile":
+    def create_from(
+        cls, path: Path, line: Line, photos: Mapping[str, bytes] | None = None
+    ) -> "LineFile":
         """Make a file that holds a line as it is, such as that of a frozen record, and open it.
+
+        Parameters
+        ----------
+        path : pathlib.Path
+            The file to make.
+        line : Line
+            What it holds.
+        photos : mapping, optional
+            The bytes of its photographs by their digest.
 
         Raises
         ------
@@ -88,6 +110,8 @@ class LineFile:
         try:
             with told(f"{path.name} was not written."), engine.begin() as conn:
                 write_line(conn, line)
+                for content in (photos or {}).values():
+                    put_content(conn, content)
         finally:
             engine.dispose()
         return cls.open(path)
@@ -107,13 +131,14 @@ class LineFile:
         # The lock is tried first, so that a file in use elsewhere is not read for damage or
         # upgraded under the other program's hands.
         with told(what):
-            _try_lock(path)
+            try_lock(path)
         opening.check_sound(path)
         opening.upgrade(path)
         engine = make_engine(path)
         try:
             with told(what), engine.begin() as conn:
                 line = read_line(conn)
+            tidy(engine)
         except BaseException:
             engine.dispose()
             raise
@@ -135,7 +160,7 @@ class LineFile:
         what = f"{path.name} was not read."
         header = opening.read_header(path)
         with told(what):
-            _roll_back_leftover(path)
+            roll_back_leftover(path)
             opening.check_sound(path)
             if header.format != FORMAT:
                 return _read_older(path)
@@ -194,8 +219,19 @@ class LineFile:
         """Every change since the opening that stands, in order; what was undone is not in it."""
         return tuple(change for done in self._undo for change in done.changes)
 
-    def repeat(self, name: str, changes: Iterable[Change]) -> None:
+    def repeat(
+        self, name: str, changes: Iterable[Change], photos: Mapping[str, bytes] | None = None
+    ) -> None:
         """Make changes of a copy of this file here too, as one named step.
+
+        Parameters
+        ----------
+        name : str
+            Name of the step.
+        changes : iterable of Change
+            As they were made in the copy.
+        photos : mapping, optional
+            The bytes of the photographs that came in the copy, by their digest.
 
         Raises
         ------
@@ -208,6 +244,8 @@ class LineFile:
             for change in changes:
                 _check_still(step, change)
                 step.replay([change])
+            for content in (photos or {}).values():
+                step.keep_photo(content)
 
     def forget_steps(self) -> None:
         """Start the undo list anew, as after opening."""
@@ -237,22 +275,33 @@ class LineFile:
         with told("The record was not frozen."), self._live.begin() as conn:
             return write_frozen(conn, kind, person, reason, content)
 
+    def photo(self, digest: str) -> bytes:
+        """The bytes of a photograph, a JPEG, by their digest.
+
+        Raises
+        ------
+        LineFileError
+            They are missing, or were altered outside the program.
+        """
+        with told("The photograph was not read."), self._live.begin() as conn:
+            return read_content(conn, digest)
+
+    def photos(self, digests: Iterable[str]) -> dict[str, bytes]:
+        """The bytes of photographs by their digests; what is missing or altered is left out."""
+        with told("The photographs were not read."), self._live.begin() as conn:
+            return read_contents(conn, digests)
+
+    def photo_faults(self) -> dict[str, Fault]:
+        """Photographs of the line or of a record that are missing or altered, by digest."""
+        with told("The photographs were not read."), self._live.begin() as conn:
+            return read_faults(conn)
+
     @staticmethod
     def read_frozen(path: Path) -> tuple[FrozenRecord, ...]:
         """The frozen records of a file that is not opened, as `read` gives its line."""
         what = f"The records of {path.name} were not read."
-        header = opening.read_header(path)
-        with told(what):
-            _roll_back_leftover(path)
-            opening.check_sound(path)
-            if header.format < FIRST_WITH_FROZEN:
-                return ()
-            engine = make_engine(path, mode="ro")
-            try:
-                with engine.begin() as conn:
-                    return read_frozen(conn)
-            finally:
-                engine.dispose()
+        with looking(path, what, FIRST_WITH_FROZEN) as conn:
+            return read_frozen(conn) if conn is not None else ()
 
     @staticmethod
     def read_history(path: Path, newest: int = 100_000) -> list[HistoryRow]:
@@ -260,19 +309,22 @@ class LineFile:
 
         None of a file of an older format, which `read` upgrades in a passing copy only.
         """
-        what = f"The history of {path.name} was not read."
-        header = opening.read_header(path)
-        with told(what):
-            _roll_back_leftover(path)
-            opening.check_sound(path)
-            if header.format != FORMAT:
-                return []
-            engine = make_engine(path, mode="ro")
-            try:
-                with engine.begin() as conn:
-                    return read_history(conn, newest)
-            finally:
-                engine.dispose()
+        with looking(path, f"The history of {path.name} was not read.", FORMAT) as conn:
+            return read_history(conn, newest) if conn is not None else []
+
+    @staticmethod
+    def read_photos(path: Path, digests: Iterable[str]) -> dict[str, bytes]:
+        """The bytes of photographs of a file that is not opened, as `photos` gives them."""
+        what = f"The photographs of {path.name} were not read."
+        with looking(path, what, FIRST_WITH_PHOTOS) as conn:
+            return read_contents(conn, digests) if conn is not None else {}
+
+    @staticmethod
+    def read_photo_faults(path: Path) -> dict[str, Fault]:
+        """Photographs of a file that is not opened which are missing or altered, by digest."""
+        what = f"The photographs of {path.name} were not read."
+        with looking(path, what, FIRST_WITH_PHOTOS) as conn:
+            return read_faults(conn) if conn is not None else {}
 
     def save_copy(self, target: Path) -> None:
         """Write a whole copy of the file as it stands, replacing nothing that is there.
@@ -302,6 +354,8 @@ class LineFile:
 
     def close(self) -> None:
         """Close the file and free it for others; nothing can be done with it from then on."""
+        if not self._is_closed:
+            tidy(self._engine)
         self._engine.dispose()
         self._is_closed = True
         for held_id in [key for key, book in opening.HELD.items() if book is self]:
@@ -369,21 +423,6 @@ def _check_still(step: Step, change: Change) -> None:
             f"{step.place(change.table, change.record_id)} has changed since the copy was taken.",
             "Make the changes anew.",
         )
-
-
-def _try_lock(path: Path) -> None:
-    engine = make_engine(path)
-    try:
-        with engine.begin():
-            pass
-    finally:
-        engine.dispose()
-
-
-def _roll_back_leftover(path: Path) -> None:
-    # A reader may not roll back what a killed writer left half done; a writer does by looking.
-    if files.is_half_written(path):
-        _try_lock(path)
 
 
 def _read_older(path: Path) -> Line:

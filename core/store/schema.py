@@ -13,7 +13,7 @@ from core.model import RECORDS, FieldSpec, RecordSpec
 
 # "LnBk" in the header of the file, so that it names itself.
 APPLICATION_ID = 0x4C6E426B
-FORMAT = 4
+FORMAT = 5
 """Number of the newest migration; kept in the header as ``user_version`` too."""
 
 NAMING = {
@@ -119,3 +119,14 @@ FROZEN = sa.Table(
     sqlite_autoincrement=True,
 )
 """Frozen records of the line; nothing but `core.store.frozen` reads or writes them."""
+
+PHOTO_CONTENT = sa.Table(
+    "photo_content",
+    metadata,
+    sa.Column("id", sa.Integer(), primary_key=True),
+    sa.Column("sha256", sa.String(), nullable=False),
+    sa.Column("content", sa.LargeBinary(), nullable=False),
+    sa.UniqueConstraint("sha256"),
+    sqlite_autoincrement=True,
+)
+"""Bytes of photographs by their digest; nothing but `core.store.photos` reads or writes them."""

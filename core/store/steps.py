@@ -9,6 +9,7 @@ import sqlalchemy as sa
 
 from core.errors import InputError
 from core.model import RECORDS, FieldSpec
+from core.store.photos import put_content
 from core.store.schema import ROOT, TABLES, is_single, parent_column
 
 Row = dict[str, Any]
@@ -138,6 +139,13 @@ class Step:
             old = positions[brother]
             if old != position:
                 self._apply(Change(table, brother, {"position": old}, {"position": position}))
+
+    def keep_photo(self, content: bytes) -> str:
+        """Keep the bytes of a photograph, and give the digest by which a record names them.
+
+        They are no change of the line: undo leaves them, so that redo finds them.
+        """
+        return put_content(self._conn, content)
 
     def row(self, table: str, record_id: int) -> Row:
         """All columns of one record as they stand inside the step."""

@@ -126,6 +126,8 @@ def test_sheets_of_a_sample_are_written_and_listed(name, capsys, tmp_path):
         "labels.xlsx",
         "parameter_record.pdf",
         "parameter_record.xlsx",
+        "photographs.pdf",
+        "photographs.xlsx",
         "reference_drawings.pdf",
         "reference_drawings.xlsx",
         "spares.pdf",
@@ -139,7 +141,7 @@ def test_sheets_of_a_sample_are_written_and_listed(name, capsys, tmp_path):
         "workings.pdf",
         "workings.xlsx",
     ]
-    assert len(listed) == 28
+    assert len(listed) == 30
 
 
 def test_template_filled_from_a_line_comes_back_as_the_same_stations(made, capsys):
@@ -174,7 +176,7 @@ def test_demo_without_a_screen_says_so_and_writes_the_sheets(monkeypatch, capsys
     captured = capsys.readouterr()
     assert captured.err.count("\n") == 1
     assert "handover" in captured.err
-    assert len(list((tmp_path / "handover").iterdir())) == len(captured.out.split()) == 28
+    assert len(list((tmp_path / "handover").iterdir())) == len(captured.out.split()) == 30
 
 
 def test_labels_begin_where_they_are_told_to(tmp_path, capsys):

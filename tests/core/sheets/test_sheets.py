@@ -19,6 +19,7 @@ def test_the_sheets_of_a_line():
         "spares": "Spares",
         "knob_cards": "Knob cards",
         "labels": "Labels",
+        "photographs": "Photographs",
         "handover_book": "Handover book",
     }
 

@@ -1,6 +1,7 @@
 """A filled file of every released format, opened by the program of today."""
 
 import dataclasses
+import hashlib
 import json
 import shutil
 from collections.abc import Iterator
@@ -11,8 +12,10 @@ import pytest
 
 import migrations
 from core.model import RECORDS, RECORDS_BY_CLASS, Line
+from core.records import line_of
 from core.store import LineFile
 from core.store.schema import FORMAT, metadata
+from tests.core.store.filling import photo_bytes
 from tests.core.store.guards import ask, differences
 from tests.core.store.make_old_file import FOLDER
 
@@ -81,6 +84,24 @@ def test_history_comes_through(copied: Path, old_file: Path) -> None:
     assert len(history) == told > 100
     assert history[-1].step == "Make the file"
     assert {row.person for row in history} == {"tester"}
+
+
+def test_frozen_records_come_through_and_still_verify(copied: Path, old_file: Path) -> None:
+    # As `LineFile.freeze` told it when the file was made by the program of format 4.
+    frozen = {"0004_frozen": "96cb6f02cb4b493eb429261b00ccb1e189cd001d94acb699dd3ad4d9b8b574b9"}
+    with LineFile.open(copied) as book:
+        held = book.frozen()
+    wanted = [digest for stem, digest in frozen.items() if stem == old_file.stem]
+    assert [hashlib.sha256(record.content.encode()).hexdigest() for record in held] == wanted
+    assert [record.is_sound for record in held] == [True] * len(wanted)
+    assert all(line_of(record.content).stations for record in held)
+
+
+def test_bytes_of_photographs_come_through(copied: Path, old_file: Path) -> None:
+    count = 4 if int(old_file.stem[:4]) >= 5 else 0
+    with LineFile.open(copied) as book:
+        held = book.photos(book.line.photo_digests)
+    assert sorted(held.values()) == [photo_bytes(number) for number in range(1, count + 1)]
 
 
 def test_opened_file_has_the_newest_tables(copied: Path) -> None:
