@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMenu, QSizePolicy, QToolButton, QWid
 
 
 class JumpStrip(QWidget):
-    """Goes to a section by its button, or by Ctrl and its number.
+    """Goes to a section by its button, or by Ctrl and its number, 0 for the tenth.
 
     Signals:
         asked: A section is to be shown.
@@ -36,11 +36,12 @@ class JumpStrip(QWidget):
         for number, (key, title) in enumerate(titles.items(), start=1):
             button = self._button(title)
             button.setCheckable(True)
-            button.setToolTip(f"Ctrl+{number}")
+            keys = f"Ctrl+{number % 10}"
+            button.setToolTip(keys)
             ask = partial(self.asked.emit, key)
             button.clicked.connect(lambda _checked=False, ask=ask: ask())
-            QShortcut(QKeySequence(f"Ctrl+{number}"), self).activated.connect(ask)
-            menu.addAction(f"{title}\tCtrl+{number}", ask)
+            QShortcut(QKeySequence(keys), self).activated.connect(ask)
+            menu.addAction(f"{title}\t{keys}", ask)
             layout.addWidget(button)
             self.buttons[key] = button
         layout.addStretch(1)

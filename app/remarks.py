@@ -29,6 +29,7 @@ _BY_SECTION: Mapping[str, tuple[tuple[str, str], ...]] = {
     "drivetrain": (("warning", "start"),),
     "cables": (("danger", "shock"), ("warning", "water")),
     "notes": (),
+    "photos": (("danger", "shock"),),
 }
 """Signal word and caution for the work that each section is about; `core.sheets.words` has them."""
 

@@ -10,6 +10,7 @@ from app.figure_list import FigureList
 from app.form import RecordForm
 from app.jump_strip import JumpStrip
 from app.motor_panel import MotorPanel
+from app.photo_panel import PhotoPanel
 from app.points_table import PointsTable
 from app.proposals import Proposals
 from app.records_table import RecordsTable
@@ -18,13 +19,14 @@ from app.session import Session
 from app.settings_table import SettingsTable
 from app.station_head import StationHead
 from app.station_records import records_of
-from app.station_sections import FIGURES, FORMS, PLURALS, SECTIONS, TABLES, WIDE
+from app.station_sections import FIGURES, FORMS, IN_STRIP, PLURALS, SECTIONS, TABLES, WIDE
 from app.working import WorkingPanel
 from core.line import Figure, StationResult
 from core.line.checks import checks_of, station_state
 from core.model import RECORDS, Station
 
 _FIRST_SEEN = ("station", "motors")
+_SETTLED_MS = 500
 
 
 class StationPage(QWidget):
@@ -60,9 +62,10 @@ class StationPage(QWidget):
         self.working.closed.connect(self._on_working_closed)
         self._asked_from: QWidget | None = None
         self._order: list[QWidget] = []
+        self._going_to: Section | None = None
         self._proposals = Proposals(session, lambda: self.station)
         self.is_whole = False
-        self.jumps = JumpStrip(SECTIONS)
+        self.jumps = JumpStrip(IN_STRIP)
         self.jumps.asked.connect(self.go_to_section)
         self._area = self._build_area()
         layout = QVBoxLayout(self)
@@ -93,6 +96,7 @@ class StationPage(QWidget):
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         area.setWidget(content)
+        area.verticalScrollBar().rangeChanged.connect(lambda *_range: self._go_on())
         return area
 
     def _fill_first_sections(self) -> None:
@@ -119,6 +123,13 @@ class StationPage(QWidget):
                 self._add_table(key, table)
         self.notes = RecordForm(self.session, "station", ("notes",))
         self.sections["notes"].add(self.notes, self.notes.focus_order)
+        people = {
+            name: offer
+            for name, offer in self._proposals.for_table("photo").items()
+            if name == "person"
+        }
+        self.photos = PhotoPanel(self.session, people)
+        self.sections["photos"].add(self.photos, self.photos.focus_order)
         for key in FIGURES:
             if key not in _FIRST_SEEN:
                 self._add_figures(key)
@@ -171,6 +182,7 @@ class StationPage(QWidget):
         for table, form in self.forms.items():
             form.show_record(records_of(station, table)[0], context)
         self.notes.show_record(station)
+        self.photos.show_station(station)
         points = self.session.results.station(station.id).points
         self.points.show_points(points, self.session.line.unit_system)
         self.settings_table.show_station(station)
@@ -197,7 +209,7 @@ class StationPage(QWidget):
 
     def settle(self) -> None:
         """Store what is typed and not yet stored."""
-        lower = (self.notes,) if self.is_whole else ()
+        lower = (self.notes, self.photos.form) if self.is_whole else ()
         for form in (*self.forms.values(), self.motors.form, *lower):
             form.settle()
 
@@ -264,14 +276,26 @@ class StationPage(QWidget):
             return self.motors.form.focus_field(field)
         if table in self.tables:
             return self.tables[table].reveal(record_id, field)
+        if table == "photo":
+            return self.photos.reveal(record_id, field)
         if field == "notes" and table == "station":
             return self.notes.focus_field(field)
         return self.forms[table].focus_field(field) if table in self.forms else False
 
     def _scroll_to(self, section: Section) -> None:
-        # After the layout has settled, since the section may just have grown.
-        bar = self._area.verticalScrollBar()
-        QTimer.singleShot(0, section, lambda: bar.setValue(max(0, section.y() - 2)))
+        # Now, and again while the layout settles: tables and pictures take their height only when
+        # they are shown, and until then the page is too short to bring its end to the top.
+        self._going_to = section
+        QTimer.singleShot(0, section, self._go_on)
+        QTimer.singleShot(_SETTLED_MS, section, lambda: self._arrive(section))
+
+    def _go_on(self) -> None:
+        if self._going_to is not None:
+            self._area.verticalScrollBar().setValue(max(0, self._going_to.y() - 2))
+
+    def _arrive(self, section: Section) -> None:
+        if self._going_to is section:
+            self._going_to = None
 
     def _enter_section(self, key: str) -> None:
         self.jumps.show_chosen(key)

@@ -18,6 +18,7 @@ _HOLDERS: Mapping[str, Callable[[Station], Iterable[Any]]] = {
     "drivetrain": lambda station: (station.drivetrain,),
     "process": lambda station: (station.process,),
     "cable": lambda station: station.cables,
+    "photo": lambda station: station.photos,
 }
 STATION_TABLES = tuple(_HOLDERS)
 """Every table that a station holds, itself first, in the order of its page."""

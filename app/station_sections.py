@@ -17,8 +17,16 @@ SECTIONS: Mapping[str, str] = {
     "drivetrain": "Drivetrain and process",
     "cables": "Cables",
     "notes": "Notes",
+    "photos": "Photographs",
 }
 """The sections of the page in their order: key and title. Ctrl and the number goes there."""
+
+IN_STRIP: Mapping[str, str] = {
+    **SECTIONS,
+    "settings": "Settings",
+    "drivetrain": "Drivetrain",
+}
+"""The same, as short as a strip of them all needs it on a laptop."""
 
 WIDE = {"cables"}
 """Sections whose tables need the whole width of the page."""

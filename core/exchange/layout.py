@@ -83,6 +83,9 @@ class Sheet:
         return tuple(needed)
 
 
+APART = frozenset({"photo"})
+"""Tables without a sheet: photographs do not travel in a spreadsheet."""
+
 _STATION_PARTS = ("motor", "drive", "speed_reference", "controls", "drivetrain", "process")
 
 SHEETS: tuple[Sheet, ...] = (

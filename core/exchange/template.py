@@ -25,6 +25,8 @@ _INTRODUCTION = (
     "before a text that begins with =, +, - or @ keeps it from running as a formula; it is taken "
     "off by the import.",
     "Without rows in the sheet Flow, each new station is fed by the one in the row before it.",
+    "Photographs do not travel in a spreadsheet: neither are they written to it, nor does bringing "
+    "it in change those of the line file.",
     "Numbers here are for the record. A licensed person decides what is safe to build and to run, "
     "under the local code.",
 )

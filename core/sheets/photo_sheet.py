@@ -46,8 +46,9 @@ def _parts(entries: Entries, stations: Sequence[Station]) -> Iterator[Part]:
     for station in with_some:
         yield Heading(f"{station.tag} {station.name}".strip(), bookmark=True)
         yield Photographs(tuple(_photograph(entries, photo) for photo in station.photos))
-    if not with_some:
-        yield Paragraph(entries.say("photo_none"), "quiet")
+    without = [station.tag for station in stations if not station.photos]
+    if without:
+        yield Paragraph(entries.say("photo_without", tags=", ".join(without)), "quiet")
 
 
 def _photograph(entries: Entries, photo: Photo) -> Photograph:

@@ -10,7 +10,7 @@ ENGLISH: Mapping[str, str] = {
         "Read the plate itself before you order or set anything by it. Isolate, lock out and prove "
         "dead before you open an enclosure to do so."
     ),
-    "photo_none": "No photograph has been added.",
+    "photo_without": "Without a photograph: {tags}.",
     "photo_missing": (
         "This photograph cannot be shown: it is not in the file, or was altered outside Linebook."
     ),

@@ -7,6 +7,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from core.errors import InputError
+from core.exchange.layout import APART
 from core.model import RECORDS, FieldSpec, Line
 from core.model.keypad import read_keypad
 from core.units import parse_quantity
@@ -47,6 +48,7 @@ class _Maker:
                 self.add_typed(field, values)
         for child in spec.children:
             many = self.rng.choice((0, 0, 1, 2, 3)) if child.many else 1
+            many = 0 if child.table in APART else many
             held = self.records(child.table, many)
             values[child.name] = held if child.many else held[0]
         return spec.cls(**values)

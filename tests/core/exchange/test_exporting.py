@@ -9,7 +9,8 @@ from hypothesis import given, settings
 
 from core.errors import LinebookError
 from core.exchange import apply_import, export_line, plan_import, read_tables
-from core.model import Line, OwnCheck, Station
+from core.exchange.template import readme_lines
+from core.model import Line, OwnCheck, Photo, Station
 from tests.core.exchange.lines import content, lines
 
 
@@ -31,6 +32,15 @@ def test_import_of_an_export_into_its_own_line_changes_nothing(line):
         path = Path(folder) / "folder"
         export_line(line, path)
         assert plan_import(line, read_tables(path)).changes == ()
+
+
+def test_photographs_stay_in_the_line_file(tmp_path):
+    held = (Photo(id=1, shows="wiring", caption="Strip X1", sha256="0" * 64),)
+    line = Line(stations=(Station(id=1, tag="ST01", photos=held),))
+    for path in export_line(line, tmp_path / "line"):
+        assert "Strip X1" not in path.read_text(encoding="utf-8")
+    assert plan_import(line, read_tables(tmp_path / "line")).changes == ()
+    assert any("Photographs do not travel" in told for told in readme_lines("metric"))
 
 
 def test_text_that_looks_like_a_formula_is_a_text_in_a_workbook(tmp_path):

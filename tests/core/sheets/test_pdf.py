@@ -77,6 +77,7 @@ _TOLD = {
     "field_sheets": "Not looked at yet",
     "knob_cards": "Cut out each card",
     "labels": "X99",
+    "photographs": "Without a photograph",
 }
 
 
