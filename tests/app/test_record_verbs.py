@@ -1,14 +1,21 @@
 """The verbs for proving a line and for later visits, as a shell calls them."""
 
 import json
+import shutil
 import sqlite3
 from contextlib import closing
 from importlib.resources import files
+from pathlib import Path
 
+import pypdf
 import pytest
 
 from app.main import main
+from core.photos import take_bytes
 from core.store import LineFile
+from core.store.actions import remove_record
+from core.store.photo_actions import add_photos
+from tests.core.drawn_photos import as_file, plate
 
 
 @pytest.fixture
@@ -167,3 +174,76 @@ def test_a_knob_turned_and_turned_back_is_told(capsys, path):
     assert code == 0
     assert "Changed and changed back since then" in out
     assert "B05 speed reference, voltage as set now: 6.68 V, meanwhile 9 V" in out
+
+
+def with_photo(path):
+    """Add an invented nameplate to the first station; gives its digest."""
+    taken = take_bytes(as_file(plate()))
+    with LineFile.open(path) as book:
+        add_photos(book, book.line.stations[0].id, [taken], "motor_plate")
+    return taken.sha256
+
+
+def test_a_record_is_verified_with_its_photographs(capsys, path):
+    digest = with_photo(path)
+    freeze(capsys, path)
+    code, out, _ = run(capsys, "records", path, "--json")
+    [record] = json.loads(out)
+    assert (code, record["photos"], record["photos_at_fault"]) == (0, 1, {})
+    with closing(sqlite3.connect(path)) as raw:
+        raw.execute("UPDATE photo_content SET content = x'FFD8'")
+        raw.commit()
+    code, out, _ = run(capsys, "records", path)
+    assert code == 1
+    assert f"photograph {digest}  It was altered outside Linebook." in out
+    code, out, _ = run(capsys, "records", path, "--json")
+    [record] = json.loads(out)
+    # The content of the record itself still is what was frozen.
+    assert (code, record["sound"], record["photos_at_fault"]) == (1, True, {digest: "altered"})
+
+
+def test_sheets_of_a_record_have_its_photographs_though_they_were_removed_since(
+    capsys, path, tmp_path
+):
+    with_photo(path)
+    freeze(capsys, path)
+    with LineFile.open(path) as book:
+        remove_record(book, "photo", book.line.stations[0].photos[0].id)
+    for record, count in (("as_commissioned", 1), (None, 0)):
+        words = ["--record", record] if record else []
+        folder = tmp_path / f"out{count}"
+        code, _, err = run(capsys, "sheets", path, "--to", folder, "--sheet", "photographs", *words)
+        assert (code, err) == (0, "")
+        pages = pypdf.PdfReader(folder / "photographs.pdf").pages
+        assert sum(len(page.images) for page in pages) == count
+
+
+def test_a_photograph_added_since_is_told_by_compare(capsys, path):
+    freeze(capsys, path)
+    with_photo(path)
+    code, out, _ = run(capsys, "compare", path)
+    assert code == 1
+    assert "Names, notes, photographs, people" in out
+    assert "photograph Nameplate of the motor added" in out
+
+
+def test_a_file_of_format_4_is_read_by_every_verb_and_stays_as_it_is(capsys, tmp_path):
+    old = Path(__file__).parents[1] / "core" / "store" / "old_files" / "0004_frozen.linebook"
+    path = Path(shutil.copy(old, tmp_path / "old.linebook"))
+    before = path.read_bytes()
+    for words in (
+        ("results",),
+        ("findings", "--level", "none"),
+        ("records",),
+        ("check", "--level", "none"),
+        ("sheets", "--sheet", "photographs", "--to", tmp_path / "out"),
+        ("sheets", "--sheet", "photographs", "--record", "1", "--to", tmp_path / "out"),
+    ):
+        code, _, err = run(capsys, words[0], path, *words[1:])
+        assert (code, err) == (0, ""), words
+    code, out, _ = run(capsys, "compare", path, "1", "now")
+    # One setting of each station was filled in as not read; nothing else is told.
+    assert code == 1
+    assert out.startswith("Not read, so nothing can be said of them\n")
+    assert "photograph" not in out
+    assert path.read_bytes() == before

@@ -8,6 +8,7 @@ from importlib.resources import files
 
 import pytest
 
+from core.model import Photo
 from core.model.keypad import read_keypad
 from core.readback.present import with_present
 from core.readback.results import gathered, taken, wanted_of
@@ -194,6 +195,30 @@ def test_stations_are_met_by_tag_and_a_renamed_one_by_its_id():
         "removed"
     ]
     assert [c.sort for c in compare(fewer, QUILLBACK).changes if c.table == "station"] == ["added"]
+
+
+def pictured(line, *told):
+    """The line with photographs of A01; each is told by digest, what it shows, and caption."""
+    held = tuple(
+        Photo(id=number, sha256=digest * 64, shows=shows, caption=caption)
+        for number, (digest, shows, caption) in enumerate(told, start=1)
+    )
+    return at(line, "A01", lambda station: dataclasses.replace(station, photos=held))
+
+
+def test_photographs_are_met_by_their_digest_and_told_by_what_they_show():
+    before = pictured(QUILLBACK, ("a", "motor_plate", "As delivered"), ("b", "wiring", ""))
+    after = pictured(QUILLBACK, ("c", "drive_plate", ""), ("a", "motor_plate", "Rewound"))
+    changes = compare(before, after).changes
+    assert {change.group for change in changes} == {"papers"}
+    assert [change.sentence() for change in changes] == [
+        "A01 Dump-tank circulation pump, photograph Nameplate of the motor Rewound: photograph, "
+        "caption As delivered → Rewound",
+        "A01 Dump-tank circulation pump: photograph Wiring removed",
+        "A01 Dump-tank circulation pump: photograph Nameplate of the drive added",
+    ]
+    assert compare(before, before).changes == ()
+    assert consequences(compare(before, after)) == consequences(compare(QUILLBACK, QUILLBACK))
 
 
 def test_what_was_not_read_is_never_the_same():
