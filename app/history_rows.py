@@ -12,8 +12,14 @@ from core.store import HistoryRow
 
 ADDED, REMOVED = "added", "removed"
 _POSITION = "position"
-# The number behind a keypad value follows from the value itself and would tell it twice.
-_FOLLOWS = {("setting", "value")}
+# The number behind a keypad value follows from the value itself and would tell it twice; so does
+# the size of a photograph from its content.
+_FOLLOWS = {
+    ("setting", "value"),
+    ("photo", "width_px"),
+    ("photo", "height_px"),
+    ("photo", "size_bytes"),
+}
 # These come and go with the record that holds them.
 _SINGLE = {child.table for spec in RECORDS.values() for child in spec.children if not child.many}
 

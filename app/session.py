@@ -213,10 +213,10 @@ class Session(QObject):
         if not self.can_take_over or self._file is None:
             return False
         file, changes = self._file[0], condensed(self.book.done)
-        photos = self.book.photos(self.line.photo_digests - file.line.photo_digests)
         # Nobody is told before the file is the present one again.
         file.listeners.remove(self._hear)
         try:
+            photos = self.book.photos(self.line.photo_digests - file.line.photo_digests)
             file.repeat("Take over the trial", changes, photos)
         except LinebookError as error:
             file.listeners.append(self._hear)

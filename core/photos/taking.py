@@ -25,6 +25,8 @@ PHOTO_LIMIT_BYTES = 400_000
 """The most that one photograph takes in the line file."""
 
 _FORMATS = ("JPEG", "PNG", "WEBP", "BMP")
+_MERGED = ("RGB", "RGBA", "L", "LA", "CMYK")
+"""Ways to keep dots of which several can be made one."""
 _KINDS = "JPEG, PNG, WebP and BMP"
 _EXIF_DETAILS, _EXIF_TAKEN, _EXIF_CHANGED = 0x8769, 0x9003, 0x0132  # Exif 2.3, 4.6.3 to 4.6.5
 _HEIF_BRANDS = (b"heic", b"heix", b"hevc", b"heif", b"mif1", b"msf1", b"avif")  # ISO 23008-12
@@ -133,7 +135,7 @@ def _decoded(content: bytes, name: str) -> tuple[Any, str]:
             opened.draft("RGB", (LONG_SIDE_PX, LONG_SIDE_PX))
             taken_at = _taken_at(opened)
             opened.load()
-            return _plain(ImageOps.exif_transpose(opened)), taken_at
+            return _plain(ImageOps.exif_transpose(_lighter(opened))), taken_at
     except InputError:
         raise
     except UnidentifiedImageError:
@@ -147,6 +149,12 @@ def _decoded(content: bytes, name: str) -> tuple[Any, str]:
         raise InputError(
             _refused(name), "Its content is damaged or cut short.", "Copy it from the camera again."
         ) from error
+
+
+def _lighter(picture: Any) -> Any:
+    """The picture with every so many dots made one, before more copies of it are needed."""
+    factor = max(picture.size) // (2 * LONG_SIDE_PX)
+    return picture.reduce(factor) if factor > 1 and picture.mode in _MERGED else picture
 
 
 def _check_pixels(size: tuple[int, int], name: str) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QImage
 from PySide6.QtWidgets import QApplication, QFileDialog
 
+from app.history_rows import shown_changes
 from app.photo_panel import PhotoPanel
 from app.session import Session
 from app.stations_page import StationsPage
@@ -306,6 +307,16 @@ def test_find_leads_to_a_photograph(qtbot, tmp_path):
     assert focused() is stations.station_page.photos.form.editor("caption").input
     assert stations.station_page.photos.photo.id == second
     session.close()
+
+
+def test_the_history_tells_what_was_added_and_proves_it(session):
+    add(session, 1, shows="wiring", person="R. Vale")
+    [row] = shown_changes(session.book.history(1), session.line)
+    told = " ".join(row.texts)
+    assert "Photograph" in told
+    assert "Shows Wiring" in told
+    assert photos(session)[0].sha256 in told
+    assert "dots" not in told
 
 
 # --- record and trial -----------------------------------------------------------------------

@@ -365,7 +365,7 @@ def test_the_page_follows_the_list_and_the_keys_for_the_next_station(filled):
 def test_keys_go_to_each_section(filled):
     page = filled.stations.station_page
     for number, key in enumerate(SECTIONS, start=1):
-        press(Qt.Key(Qt.Key.Key_0 + number), CTRL)
+        press(Qt.Key(Qt.Key.Key_0 + number % 10), CTRL)
         assert page.section_key == key
         assert page.sections[key].isAncestorOf(focused())
 

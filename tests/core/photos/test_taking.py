@@ -111,6 +111,16 @@ def test_a_large_one_is_made_small_and_keeps_its_shape():
     assert max(taken.width_px, taken.height_px) == LONG_SIDE_PX
 
 
+@pytest.mark.parametrize("kind", ["JPEG", "PNG"])
+def test_a_very_large_one_stands_upright_too(kind):
+    """6600 dots are made 3300 before they are turned; the left column is at the top (Exif)."""
+    taken = take_bytes(as_file(halves((6600, 3300)), kind, exif=exif(orientation=6)))
+    picture = opened(taken)
+    assert picture.size == (800, 1600)
+    assert is_red(picture.getpixel((400, 100)))
+    assert not is_red(picture.getpixel((400, 1500)))
+
+
 def test_what_no_encoder_makes_small_still_keeps_to_the_limit():
     taken = take_bytes(as_file(noise((1600, 1600)), "PNG"))
     assert len(taken.content) <= PHOTO_LIMIT_BYTES == 400_000
