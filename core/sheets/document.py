@@ -147,9 +147,13 @@ class Photograph:
 
 @dataclass(frozen=True, slots=True)
 class Photographs:
-    """Photographs in their order; on paper two side by side, none torn from its caption."""
+    """Photographs in their order; on paper two side by side, none torn from its caption.
+
+    ``title`` is their heading, which stays with the first of them.
+    """
 
     items: tuple[Photograph, ...]
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from core.sheets.drawing import Words
 from core.sheets.pdf_drawing import FittedDrawing
 from core.sheets.pdf_grid import column_widths, rules_of, set_cell, set_table
 from core.sheets.pdf_marks import Space, Title, Triangle
-from core.sheets.pdf_photos import photographs
+from core.sheets.pdf_photos import ROOM_OF_WORDS, box_of, photographs
 from core.sheets.pdf_style import style
 from core.sheets.pdf_text import Pen
 
@@ -151,6 +151,14 @@ def _picture(part: doc.Picture, width: float, pen: Pen) -> Iterator[Any]:
     yield Space(0, 2 * mm)
 
 
+def _photographs(part: doc.Photographs, width: float, pen: Pen) -> Iterator[Any]:
+    if part.title:
+        # Room for the first row too, so that it stays with its heading.
+        yield CondPageBreak(box_of(width)[1] + ROOM_OF_WORDS)
+        yield from _heading(doc.Heading(part.title, bookmark=True), width, pen)
+    yield from photographs(part, width, pen)
+
+
 def _page_break(_part: doc.PageBreak, _width: float, _pen: Pen) -> Iterator[Any]:
     yield PageBreak()
 
@@ -166,7 +174,7 @@ _MAKERS: dict[type, Callable[[Any, float, Pen], Iterator[Any]]] = {
     doc.KeyValues: _key_values,
     doc.Grid: _grid,
     doc.Picture: _picture,
-    doc.Photographs: photographs,
+    doc.Photographs: _photographs,
     doc.PageBreak: _page_break,
     doc.Gap: _gap,
 }

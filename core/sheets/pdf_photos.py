@@ -15,7 +15,7 @@ from core.sheets.pdf_text import Pen
 
 _COLUMNS = 2
 _GAP = 5 * mm
-_ROOM_OF_WORDS = 26 * mm
+ROOM_OF_WORDS = 26 * mm
 """Left on half a page for a heading and the caption."""
 _SHAPE = 3 / 4
 
@@ -42,10 +42,15 @@ class Dots(Flowable):  # type: ignore[misc]
         self.canv.rect(0, 0, self.width, self.height)
 
 
+def box_of(width: float) -> tuple[float, float]:
+    """Width and height that each has at the most, on paper whose text is so wide [pt]."""
+    wide = (width - _GAP * (_COLUMNS - 1)) / _COLUMNS
+    return wide, min(wide * _SHAPE, look.frame_height(width) / 2 - ROOM_OF_WORDS)
+
+
 def photographs(part: doc.Photographs, width: float, pen: Pen) -> Iterator[Any]:
     """Rows of photographs, two rows to a page at the least."""
-    wide = (width - _GAP * (_COLUMNS - 1)) / _COLUMNS
-    high = min(wide * _SHAPE, look.frame_height(width) / 2 - _ROOM_OF_WORDS)
+    wide, high = box_of(width)
     for start in range(0, len(part.items), _COLUMNS):
         row = [_cell(item, wide, high, pen) for item in part.items[start : start + _COLUMNS]]
         row += [[] for _ in range(_COLUMNS - len(row))]

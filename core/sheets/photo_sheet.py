@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from core.line import LineResults
 from core.model import RECORDS, Line, Photo, Station
-from core.sheets.document import Document, Heading, Paragraph, Part, Photograph, Photographs
+from core.sheets.document import Document, Paragraph, Part, Photograph, Photographs
 from core.sheets.entries import Entries
 from core.sheets.front import chosen, front_section, sheet_of
 
@@ -44,8 +44,8 @@ def photo_sheet(
 def _parts(entries: Entries, stations: Sequence[Station]) -> Iterator[Part]:
     with_some = [station for station in stations if station.photos]
     for station in with_some:
-        yield Heading(f"{station.tag} {station.name}".strip(), bookmark=True)
-        yield Photographs(tuple(_photograph(entries, photo) for photo in station.photos))
+        items = tuple(_photograph(entries, photo) for photo in station.photos)
+        yield Photographs(items, f"{station.tag} {station.name}".strip())
     without = [station.tag for station in stations if not station.photos]
     if without:
         yield Paragraph(entries.say("photo_without", tags=", ".join(without)), "quiet")

@@ -325,6 +325,8 @@ def _label_grid(part: doc.Labels, say: Say) -> doc.Grid:
 
 
 def _photographs(sheet: _Sheet, part: doc.Photographs) -> None:
+    if part.title:
+        _heading(sheet, doc.Heading(part.title))
     for item in part.items:
         sheet.photograph(item)
 

@@ -90,6 +90,23 @@ def test_four_and_more_stand_on_one_page_and_none_is_cut():
         assert all(count >= 4 for count in counts[1:-1])
 
 
+@pytest.mark.parametrize("key", ["photographs", "handover_book"])
+def test_each_station_has_its_heading_on_the_page_of_its_first_photograph(key):
+    taken = drawn(5)
+    line = lines.line(5)
+    stations = tuple(
+        dataclasses.replace(station, photos=(photo(entry, number),), name=f"Heading {number}")
+        for number, (station, entry) in enumerate(zip(line.stations, taken, strict=False))
+    )
+    line = dataclasses.replace(line, stations=stations)
+    reader = pypdf.PdfReader(io.BytesIO(pdf_bytes(document(key, line, taken))))
+    pictured = [page for page in reader.pages if page.images]
+    assert sum(len(page.images) for page in pictured) == 5
+    for page in pictured:
+        assert page.extract_text().count("Heading ") == len(page.images)
+    assert all(len(page.images) >= 2 for page in pictured[1:-1])
+
+
 def test_the_dots_on_the_page_are_those_of_the_photograph():
     """Red at the left and blue at the right come out so where the page is drawn."""
     taken = [take_bytes(as_file(halves((400, 300)), quality=95))]
