@@ -174,7 +174,8 @@ class FrozenView(Page):
 
     def _show_chosen(self) -> None:
         record = self.table.chosen
-        self.about.setText(_about(record) if record else "")
+        told = (_about(record), self._about_photos(record)) if record else ()
+        self.about.setText("\n".join(filter(None, told)))
         self.digest.setText(record.sha256 if record else "")
         self.digest.setCursorPosition(0)
         for widget in (self.digest, self.copy_button):
@@ -182,6 +183,22 @@ class FrozenView(Page):
         # An altered record leaves them as they are: pressed, they say why it is not used.
         for button in (self.look_button, self.sheets_button, self.compare_button):
             button.setVisible(record is not None)
+
+    def _about_photos(self, record: FrozenRecord) -> str:
+        """Whether the photographs that a record names still are those it was frozen with."""
+        named = record.photo_digests
+        if not named:
+            return ""
+        try:
+            lost = len(named) - len(self.session.file_book.photos(named))
+        except LinebookError as error:
+            return f"✗ {error}"
+        if not lost:
+            return f"Verified with it: photographs ({len(named)})."
+        return (
+            f"✗ {lost} of its photographs ({len(named)}) are not in the file or were ALTERED "
+            "OUTSIDE LINEBOOK."
+        )
 
     def _show_standing(self) -> None:
         from core.records.keeping import standing_of

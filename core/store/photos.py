@@ -130,8 +130,13 @@ def _in_line(conn: sa.Connection) -> set[str]:
 
 
 def _in_records(conn: sa.Connection) -> set[str]:
-    contents = conn.execute(sa.select(FROZEN.c.content)).scalars()
-    return {digest for content in contents for digest in named_in(content)}
+    # As bytes, since the content of a record that was altered may be no text any more.
+    contents = conn.execute(sa.select(sa.cast(FROZEN.c.content, sa.LargeBinary))).scalars()
+    return {
+        digest
+        for content in contents
+        for digest in named_in((content or b"").decode(errors="replace"))
+    }
 
 
 def _fault_of(digest: str, content: bytes | None) -> Fault | None:

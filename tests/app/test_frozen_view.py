@@ -10,9 +10,12 @@ from PySide6.QtGui import QGuiApplication
 from app.frozen_rows import HEADINGS
 from app.settings import Settings
 from app.window import MainWindow
+from core.photos import take_bytes
 from core.store import LineFile, actions
+from core.store.photo_actions import add_photos
 from tests.app.keyboard import CTRL, enter, focused, press, replace_with, show_active, tab
 from tests.app.sample_copy import copied
+from tests.core.drawn_photos import as_file, plate
 
 
 @pytest.fixture
@@ -241,3 +244,19 @@ def test_sheets_of_a_record_name_it_and_its_hash(window, qtbot):
     window.session.end_trial()
     qtbot.waitUntil(lambda: page.pdf != before and page._job is None, timeout=60_000)
     assert "Not frozen" in foot()
+
+
+def test_a_record_is_verified_with_its_photographs(window, path):
+    taken = [take_bytes(as_file(plate(seed=seed))) for seed in (1, 2)]
+    window.session.do(add_photos, window.session.line.stations[0].id, taken)
+    freeze(window)
+    view = frozen(window)
+    assert "Verified with it: photographs (2)." in view.about.text()
+    window.close_file()
+    with closing(sqlite3.connect(path)) as raw:
+        raw.execute("DELETE FROM photo_content WHERE id = 1")
+        raw.commit()
+    window.open_path(path)
+    window.show_page("visits")
+    view.table.choose(1)
+    assert "✗ 1 of its photographs (2) are not in the file" in view.about.text()

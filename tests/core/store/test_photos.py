@@ -255,6 +255,20 @@ def test_one_changed_bit_is_told(book, path):
     assert LineFile.read_photo_faults(path) == {drawn().sha256: "altered"}
 
 
+def test_a_record_that_is_no_text_any_more_takes_nothing_along(book, path):
+    [number] = add(book, 1)
+    freeze(book)
+    actions.remove_record(book, "photo", number)
+    book.close()
+    # Its digest still stands in it, between bytes that are no UTF-8.
+    execute(path, "UPDATE frozen_record SET content = CAST(x'ff' || content || x'ff' AS TEXT)")
+    LineFile.open(path).close()
+    assert held(path) == [drawn().sha256]
+    assert LineFile.read_photo_faults(path) == {}
+    execute(path, "DELETE FROM photo_content")
+    assert LineFile.read_photo_faults(path) == {drawn().sha256: "missing"}
+
+
 def test_a_text_in_place_of_bytes_is_told(book, path):
     add(book, 1)
     book.close()
