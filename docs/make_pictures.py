@@ -28,6 +28,11 @@ SHOTS = {
     "speeds-dark": ("lindenmoor", "speeds", 100, "dark"),
     "speeds-trial": ("quillback_hollow", "speeds", 100, "light"),
     "speeds-200": ("quillback_hollow", "speeds", 200, "light"),
+    "checks": ("quillback_hollow", "proving/checks", 100, "light"),
+    "calibration": ("quillback_hollow", "proving/calibration", 100, "light"),
+    "records": ("quillback_hollow", "visits/records", 100, "light"),
+    "present": ("quillback_hollow", "visits/present", 100, "light"),
+    "compare": ("quillback_hollow", "visits/compare", 100, "light"),
     "sheets": ("quillback_hollow", "sheets", 100, "light"),
     "history": ("quillback_hollow", "history", 100, "light"),
 }
@@ -85,13 +90,18 @@ def _draw(name: str, target: Path) -> None:
         if sample:
             private = Path("shed") / f"{sample}.linebook"
             shutil.copyfile(str(files("sample_projects").joinpath(private.name)), private)
+            page, _, view = page.partition("/")
+            if view:
+                _prove_and_visit(private)
             window.open_path(private)
             if page == "history":
                 _work_a_little(window)
             window.show_page(page)
+            if view:
+                _show_view(window.page(page), view)
             if page == "speeds":
                 _turn_a_knob(window, in_trial=name == "speeds-trial")
-        _settle(application, 2.5 if page == "sheets" else 0.4)
+        _settle(application, 2.5 if page in ("sheets", "visits") else 0.4)
         if not window.grab().save(str(target)):
             raise SystemExit(f"{target} was not written")
         window.close()
@@ -105,6 +115,62 @@ def _work_a_little(window) -> None:  # type: ignore[no-untyped-def]
     window.session.do(actions.set_settings, {station.id: {"hz-min": "12"}})
     window.session.do(actions.set_fields, "motor", station.motors[0].id, power_w=559.27)
     book.undo()
+
+
+def _prove_and_visit(path: Path) -> None:
+    """A line some way through its checks, handed over, and met otherwise at a visit; invented."""
+    import dataclasses
+
+    from core.line import compute_line
+    from core.line.checks import checks_of
+    from core.readback import start_walk
+    from core.readback.present import with_present
+    from core.records.keeping import freeze
+    from core.store import LineFile, check_actions
+
+    found = {("A05", "ref-range"): "1", ("A11", "hz-max"): "50", ("A11", "ref-high-hz"): "50"}
+    with LineFile.open(path) as book:
+        line = book.line
+        for item in [held for held in checks_of(compute_line(line)) if not held.rule.kind][:12]:
+            check_actions.answer_check(
+                book, item.rule.key, item.station_id, "yes", person="R. Vale"
+            )
+        knob = line.station_tagged("A07")
+        assert knob is not None
+        read = [("up", x / 4, 20.3 + 40.5 * x / 4) for x in range(5)]
+        read += [("down", x / 4, 20.5 + 40.5 * x / 4) for x in range(4, -1, -1)]
+        points = [
+            {"direction": way, "share": share, "frequency_hz": hertz, "person": "R. Vale"}
+            for way, share, hertz in read
+        ]
+        check_actions.enter_points(book, knob.id, "found", points)
+        freeze(book, book.line, "as_commissioned", "R. Vale", "Handover to the owner")
+        walk = start_walk(book.line)
+        while walk.step is not None:
+            told = found.get((walk.step.tag, walk.step.code), walk.step.commissioned)
+            walk = walk.enter(told) if told else walk.skip("Not shown")
+        present = with_present(book.line, walk.result())
+        turned = tuple(
+            dataclasses.replace(held, reference=dataclasses.replace(held.reference, now_v=9.5))  # type: ignore[type-var]
+            if held.tag == "A07"
+            else held
+            for held in present.stations
+        )
+        present = dataclasses.replace(present, stations=turned)  # type: ignore[type-var]
+        freeze(book, present, "as_found", "R. Vale", "Fruit doubles up in the cups")
+
+
+def _show_view(page, view: str) -> None:  # type: ignore[no-untyped-def]
+    page.show_view(view)
+    shown = page.view(view)
+    if view == "calibration":
+        shown.stations.setCurrentIndex(shown.stations.findText("A07", _starts_with()))
+
+
+def _starts_with():  # type: ignore[no-untyped-def]
+    from PySide6.QtCore import Qt
+
+    return Qt.MatchFlag.MatchStartsWith
 
 
 def _turn_a_knob(window, *, in_trial: bool) -> None:  # type: ignore[no-untyped-def]
