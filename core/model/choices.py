@@ -329,7 +329,7 @@ STAGES = {
 }
 """Groups of checks in the order of the work."""
 CHECK_SUBJECTS = {"station": "Every station", "line": "The line as a whole"}
-CHECK_FORMS = {"yes_no": "Yes or no", "reading": "A reading"}
+CHECK_FORMS = {"yes_no": "Yes or no", "reading": "A reading", "choice": "A choice"}
 READING_KINDS = {
     "voltage": "Voltage",
     "current": "Current",

@@ -4,6 +4,7 @@ from core.model import choices
 from core.model.fields import choice, quantity, record, ref, text
 
 _READING = {"form": "reading"}
+_CHOICE = {"form": "choice"}
 
 
 @record("own_check", "Own check")
@@ -16,8 +17,16 @@ class OwnCheck:
     applies_to: str = choice("Applies to", choices.CHECK_SUBJECTS, "station")
     form: str = choice("Answered by", choices.CHECK_FORMS, "yes_no")
     kind: str | None = choice("Reading of", choices.READING_KINDS, only=_READING)
-    low: float | None = quantity("factor", "Not less than", minimum=None, hint="In SI")
-    high: float | None = quantity("factor", "Not more than", minimum=None, hint="In SI")
+    low: float | None = quantity(
+        "factor", "Not less than", minimum=None, only=_READING, hint="In SI"
+    )
+    high: float | None = quantity(
+        "factor", "Not more than", minimum=None, only=_READING, hint="In SI"
+    )
+    options: str = text("Options", only=_CHOICE, hint="With ; between, e.g. new; worn; gone")
+    good: str = text(
+        "Good options", only=_CHOICE, hint="Those that are as it should be; empty: the first"
+    )
     how: str = text("How it is done")
 
 

@@ -1,4 +1,4 @@
-"""Fifth file format: photographs of stations, and their bytes by digest."""
+"""Fifth file format: photographs of stations, their bytes by digest, own checks by choice."""
 
 from typing import Any
 
@@ -10,9 +10,13 @@ down_revision = "0004"
 
 
 def upgrade() -> None:
-    """Two tables come; nothing that is there changes."""
+    """Two tables come, and two columns of own checks; nothing that is there changes."""
     _photo()
     _photo_content()
+    kept = {"sqlite_autoincrement": True}  # without it the ids of removed rows would come back
+    with op.batch_alter_table("own_check", recreate="always", table_kwargs=kept) as batch:
+        batch.add_column(_word("options"))
+        batch.add_column(_word("good"))
 
 
 def _word(name: str, default: str = "") -> sa.Column[Any]:

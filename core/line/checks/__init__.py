@@ -76,10 +76,13 @@ def _item(held: Entered, place: Place, result: Check | None) -> CheckItem:
 
 def _of_own(results: LineResults, own: OwnCheck, known: _Known) -> Iterator[CheckItem]:
     key = f"{OWN_PREFIX}{own.id}"
+    options = _words(own.options) if own.form == "choice" else ()
+    kind = (own.kind or "factor") if own.form == "reading" else ""
     rule = CheckRule(
-        key, own.stage, own.name, own.how, (own.kind or "factor") if own.form == "reading" else ""
+        key, own.stage, own.name, own.how, kind, options={word: word for word in options}
     )
-    limits = Limits(own.low, own.high, None, "own limits")
+    good = tuple(word for word in _words(own.good) if word in options) or options[:1]
+    limits = Limits(own.low, own.high, None, "own limits", good=good)
     stations: tuple[Station | None, ...] = (None,)
     if own.applies_to == "station":
         stations = results.line.stations
@@ -105,6 +108,11 @@ def station_wise(
         if own:
             found.append((station, own))
     return tuple(found)
+
+
+def _words(text: str) -> tuple[str, ...]:
+    """Options as they were typed, with ; between; each once."""
+    return tuple(dict.fromkeys(word for part in text.split(";") if (word := part.strip())))
 
 
 def station_state(items: tuple[CheckItem, ...], station_id: int) -> str:

@@ -35,7 +35,7 @@ LOWEST = RECORDS["speed_reference"].field("low_v")
 
 
 def test_every_kind_of_record_is_entered_once() -> None:
-    assert len(RECORDS) == len(RECORDS_BY_CLASS) == 30
+    assert len(RECORDS) == len(RECORDS_BY_CLASS) == 31
     assert all(RECORDS[spec.table] is spec for spec in RECORDS_BY_CLASS.values())
     assert RECORDS_BY_CLASS[Motor].table == "motor"
 

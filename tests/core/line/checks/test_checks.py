@@ -219,3 +219,22 @@ def test_limits_are_told_in_words():
     assert limits_text(Limits(), "", "metric") == ""
     rule = CheckRule("k", "coupled", "label", "how")
     assert CheckItem(rule, None, "", Limits(), None).state == "open"
+
+
+def test_an_own_check_may_be_a_choice_of_which_some_are_good():
+    own = (
+        OwnCheck(1, "Brush wear", "coupled", "station", "choice", options="new; worn ; gone; worn"),
+        OwnCheck(
+            2, "Water", "with_fruit", "line", "choice", options="clear; cloudy; foul",
+            good="clear; cloudy; none of these",
+        ),
+    )  # fmt: skip
+    line = dataclasses.replace(QUILLBACK, own_checks=own)
+    items = {item.rule.label: item for item in checks_of(compute_line(line)) if item.rule.options}
+    assert list(items["Brush wear"].rule.options) == ["new", "worn", "gone"]
+    assert items["Brush wear"].limits.good == ("new",)
+    water = items["Water"]
+    assert water.limits.good == ("clear", "cloudy")
+    for shown, state in (("cloudy", "good"), ("foul", "out")):
+        result = Check(1, "own:2", None, "choice", shown=shown)
+        assert dataclasses.replace(water, result=result).state == state
