@@ -246,13 +246,13 @@ def _fill_sheets(verb: argparse.ArgumentParser) -> None:
 
 
 def _sheets(parsed: argparse.Namespace) -> int:
-    line, revision = LineFile.read(parsed.file), ""
+    line, origin = LineFile.read(parsed.file), None
     if parsed.record is not None:
-        line, revision = record_verbs.frozen_line(parsed.file, parsed.record)
+        line, origin = record_verbs.frozen_line(parsed.file, parsed.record)
     firsts = (parsed.first_wire_label, parsed.first_station_label)
     photos = LineFile.read_photos(parsed.file, line.photo_digests)
     written = write_sheets(
-        line, parsed.to, parsed.sheet, parsed.format, revision, firsts, photos=photos
+        line, parsed.to, parsed.sheet, parsed.format, origin, firsts, photos=photos
     )
     for path in written:
         print(path)
@@ -264,13 +264,13 @@ def write_sheets(
     folder: Path,
     names: Sequence[str] | None = None,
     form: str = "both",
-    revision: str = "",
+    origin: Any = None,
     first_labels: tuple[int, int] = (1, 1),
     photos: Mapping[str, bytes] | None = None,
 ) -> list[Path]:
     """Write the sheets of a line into a folder; gives the files written.
 
-    ``revision`` names the frozen record that the line comes from, with its digest;
+    ``origin`` names the frozen record that the line comes from, with its digest;
     ``first_labels`` is where wire labels and station labels begin on their sheets; ``photos`` are
     the bytes of the line's photographs by their digest.
     """
@@ -297,8 +297,8 @@ def write_sheets(
         document = SHEETS[name].build(line, results, today=datetime.date.today())
         document = starting_at(document, *first_labels)
         document = dataclasses.replace(document, photos=photos or {})
-        if revision:
-            document = dataclasses.replace(document, revision=revision)
+        if origin is not None:
+            document = origin.on(document)
         if form in ("pdf", "both"):
             written.append(folder / f"{name}.pdf")
             write_pdf(document, written[-1])

@@ -271,14 +271,14 @@ def _side(path: Path, held: Sequence[FrozenRecord], name: str) -> Line:
     return LineFile.read(path) if name == NOW else line_of_record(named(held, name))
 
 
-def frozen_line(path: Path, name: str) -> tuple[Line, str]:
-    """The line of a frozen record, and the words that name it on paper."""
-    from core.sheets.front import record_line
+def frozen_line(path: Path, name: str) -> tuple[Line, Any]:
+    """The line of a frozen record, and the `Origin` that sheets of it name."""
+    from core.sheets.front import record_origin
     from core.store.frozen import named
 
     held = LineFile.read_frozen(path)
     line, record = _side(path, held, name), named(held, name)
-    return line, record_line(line, record.name, record.sha256)
+    return line, record_origin(line, record.name, record.sha256)
 
 
 def _line_file(verb: argparse.ArgumentParser) -> None:

@@ -175,20 +175,20 @@ class SheetsPage(Page):
             self.session.line,
             self.session.results,
             self.choice.station_ids,
-            self._revision(),
+            self._origin(),
             first_labels=self.choice.first_labels,
             photos=self._photos(),
         )
         self._start(work, self._show_built, "Building …")
 
-    def _revision(self) -> str:
+    def _origin(self) -> Any:
         """What the sheets name as their origin while a frozen record is shown; else nothing."""
-        from core.sheets.front import record_line
+        from core.sheets.front import record_origin
 
         session = self.session
         if not session.record_name:
-            return ""
-        return record_line(
+            return None
+        return record_origin(
             session.line,
             session.record_name,
             session.record_digest,
@@ -318,14 +318,14 @@ def build_sheet(
     line: Line,
     results: LineResults,
     station_ids: list[int] | None,
-    revision: str,
+    origin: Any,
     progress: Progress,
     first_labels: tuple[int, int] = (1, 1),
     photos: Mapping[str, bytes] | None = None,
 ) -> tuple[Any, bytes]:
     """Build one sheet; gives its description and the bytes of its PDF.
 
-    ``revision`` names the frozen record that the line comes from; empty for the line file.
+    ``origin`` names the frozen record that the line comes from; None for the line file.
     ``first_labels`` is where wire labels and station labels begin on their sheets; ``photos`` are
     the bytes of photographs by their digest.
 
@@ -339,8 +339,8 @@ def build_sheet(
     document = SHEETS[key].build(line, results, station_ids, datetime.date.today())
     document = starting_at(document, *first_labels)
     document = dataclasses.replace(document, photos=photos or {})
-    if revision:
-        document = dataclasses.replace(document, revision=revision)
+    if origin is not None:
+        document = origin.on(document)
     target = io.BytesIO()
     write_pdf(document, target, progress)
     return document, target.getvalue()

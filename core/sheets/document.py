@@ -196,9 +196,10 @@ class Section:
 class Document:
     """A whole sheet.
 
-    ``paper`` is ``a4`` or ``letter``. ``revision`` says which state of the line is printed.
-    ``photos`` are the bytes of its photographs by their digest, as the line file keeps them; they
-    are put beside the document before it is written.
+    ``paper`` is ``a4`` or ``letter``. ``revision`` says which state of the line is printed, at
+    every foot; ``seal`` the same in full, on the first page. ``photos`` are the bytes of its
+    photographs by their digest, as the line file keeps them; they are put beside the document
+    before it is written.
     """
 
     title: str
@@ -209,6 +210,7 @@ class Document:
     paper: str = "a4"
     landscape: bool = False
     revision: str = ""
+    seal: str = ""
     language: str = "en"
     photos: Mapping[str, bytes] = field(default_factory=dict, compare=False, repr=False)
 

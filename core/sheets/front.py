@@ -1,7 +1,9 @@
 """What every sheet has in common: which stations it is about, its first page, its frame."""
 
+import dataclasses
 import datetime
 from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 
 from core.model import Line, Station
 from core.sheets.document import Cell, Document, KeyValue, KeyValues, Part, Section
@@ -89,8 +91,20 @@ def sheet_of(
     )
 
 
-def record_line(line: Line, name: str, digest: str, *, is_changed: bool = False) -> str:
-    """What stands at the foot of a sheet of a frozen record, in the place of the file's words.
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """What a sheet says of the frozen record it is made of: at every foot, and on its cover."""
+
+    foot: str
+    cover: str = ""
+
+    def on(self, document: Document) -> Document:
+        """A document that names its origin."""
+        return dataclasses.replace(document, revision=self.foot, seal=self.cover)
+
+
+def record_origin(line: Line, name: str, digest: str, *, is_changed: bool = False) -> Origin:
+    """What sheets of a frozen record say of it, in the place of the words for a line file.
 
     Parameters
     ----------
@@ -103,5 +117,8 @@ def record_line(line: Line, name: str, digest: str, *, is_changed: bool = False)
     """
     say = words_in(line.language)
     if is_changed:
-        return say("record_changed", name=say.tr(name))
-    return say("record_line", name=say.tr(name), digest=digest[:16])
+        return Origin(say("record_changed", name=say.tr(name)))
+    foot, cover = (
+        say("record_line", name=say.tr(name), digest=part) for part in (digest[:16], digest)
+    )
+    return Origin(foot, cover)

@@ -32,6 +32,7 @@ def title_block(document: doc.Document, pen: Pen) -> list[Any]:
         Space(0, 1.5 * mm),
         pen.paragraph(place, size=11.0),
         pen.paragraph(document.subtitle, "quiet", size=9.0),
+        *([pen.paragraph(document.seal, "strong", size=9.0)] if document.seal else []),
         Space(0, 4 * mm),
     ]
 

@@ -114,7 +114,7 @@ class _Sheet:
         place = " · ".join(
             text for text in (document.line_name, document.site, document.title) if text.strip()
         )
-        self.line(f"{place} · {document.revision}", "quiet")
+        self.line(f"{place} · {document.seal or document.revision}", "quiet")
         self.row += 1
         for part in section.parts:
             _WRITERS[type(part)](self, part)

@@ -132,6 +132,10 @@ def test_sheets_of_a_record_name_it(capsys, path, tmp_path):
     text = pypdf.PdfReader(tmp_path / "out" / "findings.pdf").pages[0].extract_text()
     assert "Lindenmoor Fruit" in text
     assert "As commissioned, revision 1" in text
+    [record] = LineFile.read_frozen(path)
+    # The cover names the whole digest; the foot of each page its beginning.
+    assert record.sha256 in "".join(text.split())
+    assert f"SHA-256 {record.sha256[:16]}\n" in text
     assert "Renamed later" not in text
 
 
