@@ -22,6 +22,7 @@ _HEADING_SIZES = {0: 19.0, 1: 14.0, 2: 10.0, 3: 8.0}
 _ROOM_BELOW_HEADING = 30 * mm
 _ROOM_OF_TITLE = 12 * mm
 _SHORT_VALUE = 28
+_WIDE, _FEW = 230 * mm, 6
 
 
 def title_block(document: doc.Document, pen: Pen) -> list[Any]:
@@ -99,16 +100,23 @@ def _key_values(part: doc.KeyValues, width: float, pen: Pen) -> Iterator[Any]:
     if not part.rows:
         return
     shares = _shares(part)
+    columns = _columns(part, width)
     blocks = [_block(row, len(shares) == 3, pen) for row in part.rows]
-    high = math.ceil(len(blocks) / part.columns)
-    blocks += [[""] * len(shares)] * (high * part.columns - len(blocks))
+    high = math.ceil(len(blocks) / columns)
+    blocks += [[""] * len(shares)] * (high * columns - len(blocks))
     yield Table(
         [[cell for block in blocks[row::high] for cell in block] for row in range(high)],
-        colWidths=[width / part.columns * share for share in shares] * part.columns,
+        colWidths=[width / columns * share for share in shares] * columns,
         style=rules_of(0),
         splitInRow=look.SPLIT_ROWS,
     )
     yield Space(0, 1.5 * mm)
+
+
+def _columns(part: doc.KeyValues, width: float) -> int:
+    """On paper that lies, two columns have room for a third; a few rows stay as they are."""
+    wide = part.columns == 2 and width > _WIDE and len(part.rows) > _FEW
+    return 3 if wide else part.columns
 
 
 def _shares(part: doc.KeyValues) -> tuple[float, ...]:
