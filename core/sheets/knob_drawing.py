@@ -79,20 +79,25 @@ def _height(card: Card) -> float:
     return max(LEAST_HEIGHT, left, right)
 
 
+def _head(card: Card) -> list[tuple[str, float, bool]]:
+    """The lines of tag and name: text, size, whether it is strong."""
+    room = CARD_WIDTH - 2 * _EDGE
+    tags = [(line, _TAG, True) for line in wrapped(card.tag, _TAG, room, strong=True)]
+    return [*tags, *((line, _NAME, False) for line in wrapped(card.name, _NAME, room))]
+
+
 def _head_height(card: Card) -> float:
-    lines = wrapped(card.name, _NAME, CARD_WIDTH - 2 * _EDGE)
-    return 8.0 + _TAG * _LEADING + len(lines) * _NAME * _LEADING + 6.0
+    return 12.0 + sum(size * _LEADING for _, size, _ in _head(card))
 
 
 def _card(card: Card, left: float, height: float) -> Iterator[Item]:
     right = left + CARD_WIDTH
     edge = ((left, 0.0), (right, 0.0), (right, height), (left, height), (left, 0.0))
     yield Stroke(edge, "quiet", 0.5, (3.0, 2.5))
-    y = 8.0 + _TAG
-    yield Words((left + _EDGE, y), card.tag, _TAG, strong=True)
-    for line in wrapped(card.name, _NAME, CARD_WIDTH - 2 * _EDGE):
-        y += _NAME * _LEADING
-        yield Words((left + _EDGE, y), line, _NAME)
+    y = 5.0
+    for line, size, strong in _head(card):
+        y += size * _LEADING
+        yield Words((left + _EDGE, y), line, size, strong=strong)
     top = _head_height(card)
     yield Stroke(((left + _EDGE, top - 2), (right - _EDGE, top - 2)), "faint", 0.6)
     yield from _dial(card, left, top) if card.dial else _scale(card, left, top)
