@@ -116,10 +116,14 @@ class Grid:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawing under its caption; never shown larger than it was made."""
+    """A drawing under its caption; never shown larger than it was made.
+
+    One that ``yields`` is made a little smaller to end a page; what is cut out keeps its size.
+    """
 
     drawing: Drawing
     caption: str = ""
+    yields: bool = True
 
 
 @dataclass(frozen=True, slots=True)

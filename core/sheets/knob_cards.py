@@ -54,7 +54,9 @@ def knob_cards(
         if results.station(station.id).chain is not None
     ]
     cards = [_card(entries, results, station) for station in stations]
-    pictures = tuple(Picture(drawing) for drawing in card_rows(cards, say("knob_cards")))
+    pictures = tuple(
+        Picture(drawing, yields=False) for drawing in card_rows(cards, say("knob_cards"))
+    )
     key = Paragraph(say("knob_key" if cards else "knob_none"), "quiet")
     sections = [front_section(entries, today, (key,))]
     if cards:

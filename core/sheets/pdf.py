@@ -172,6 +172,8 @@ class _FramedCanvas(Canvas):  # type: ignore[misc]
         self.drawString(look.SIDE, base, name)
         self.setFont(look.FONT, 8)
         words = f"{self.document.title} · {self.section}"
+        if look.width_of(words, look.FONT, 8) > room:
+            words = self.section
         self.drawRightString(width - look.SIDE, base, self.pen.fitted(words, look.FONT, 8, room))
         self._rule(base - 2 * mm)
 

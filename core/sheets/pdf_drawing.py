@@ -78,12 +78,20 @@ class FittedDrawing(Flowable):  # type: ignore[misc]
         Height of the page that is left for both at best [pt].
     shown : callable
         Makes of a text what the font can show.
+    yields : bool
+        Whether it is made a little smaller to end a page.
     """
 
     def __init__(
-        self, drawing: Drawing, caption: Any, room: float, shown: Callable[[str], str]
+        self,
+        drawing: Drawing,
+        caption: Any,
+        room: float,
+        shown: Callable[[str], str],
+        yields: bool = True,
     ) -> None:
         super().__init__()
+        self.yields = yields
         self.drawing, self.caption, self.room, self.shown = drawing, caption, room, shown
         self.caption_height = 0.0
         self.scale = 1.0
@@ -94,7 +102,7 @@ class FittedDrawing(Flowable):  # type: ignore[misc]
         free = self.room - self.caption_height
         self.scale = min(1.0, width / self.drawing.width, free / self.drawing.height)
         left = (height - self.caption_height) / self.drawing.height
-        if _SHRINK_AT_MOST * self.scale <= left < self.scale:
+        if self.yields and _SHRINK_AT_MOST * self.scale <= left < self.scale:
             self.scale = left
         self.width, self.height = width, self.caption_height + self.drawing.height * self.scale
         return self.width, self.height

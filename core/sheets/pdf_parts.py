@@ -22,7 +22,7 @@ _HEADING_SIZES = {0: 19.0, 1: 14.0, 2: 10.0, 3: 8.0}
 _ROOM_BELOW_HEADING = 30 * mm
 _ROOM_OF_TITLE = 12 * mm
 _SHORT_VALUE = 28
-_WIDE, _FEW = 230 * mm, 6
+_WIDE, _FEW = 230 * mm, 4
 
 
 def title_block(document: doc.Document, pen: Pen) -> list[Any]:
@@ -156,7 +156,7 @@ def _picture(part: doc.Picture, width: float, pen: Pen) -> Iterator[Any]:
     texts = (item.text for item in part.drawing.flat() if isinstance(item, Words))
     shown = {text: pen.plain(text) for text in texts}
     room = look.frame_height(width) - _ROOM_OF_TITLE
-    yield FittedDrawing(part.drawing, caption, room, shown.__getitem__)
+    yield FittedDrawing(part.drawing, caption, room, shown.__getitem__, part.yields)
     yield Space(0, 2 * mm)
 
 

@@ -1,6 +1,7 @@
 """Knob cards: what stands on them, and that it fits."""
 
 import dataclasses
+import io
 from importlib.resources import files
 from itertools import combinations
 
@@ -9,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.line import compute_line
-from core.sheets import SHEETS
+from core.sheets import SHEETS, write_pdf
 from core.sheets.document import Grid, Picture
 from core.sheets.drawing import Words
 from core.sheets.drawn_text import words_box
@@ -124,3 +125,28 @@ def test_whatever_stands_on_a_card_stays_on_it(cards):
                 assert right <= drawing.width
                 assert top >= 0
                 assert bottom <= drawing.height
+
+
+def test_every_card_of_a_book_has_one_size():
+    import pypdf
+
+    line = sample("lindenmoor")
+    document = SHEETS["handover_book"].build(line, compute_line(line))
+    cards = dataclasses.replace(
+        document, sections=tuple(s for s in document.sections if s.title == "Knob cards")
+    )
+    target = io.BytesIO()
+    write_pdf(cards, target)
+    widths = set()
+    for page in pypdf.PdfReader(target).pages:
+        # Where the tags begin tells how wide a card was drawn: two stand side by side.
+        found = {}
+        page.extract_text(
+            visitor_text=lambda text, user, at, _font, _size, found=found: found.setdefault(
+                text.strip(), at[4] + user[4]
+            )
+        )
+        tags = [f"B{number:02d}" for number in range(1, 13)]
+        lefts = [found[tag] for tag in tags if tag in found]
+        widths |= {round(b - a) for a, b in zip(lefts[::2], lefts[1::2], strict=True)}
+    assert widths == {round(CARD_WIDTH)}
