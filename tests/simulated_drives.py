@@ -13,6 +13,7 @@ import asyncio
 import os
 import random
 import select
+import signal
 import sys
 import termios
 import threading
@@ -403,6 +404,8 @@ def main(given: list[str]) -> None:
     from core.store import LineFile
 
     arguments = _arguments(given)
+    # A shell that starts it in the background has it ignore Ctrl+C.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     with bus_for(LineFile.read(arguments.file), arguments) as bus, suppress(KeyboardInterrupt):
         print(f"{len(bus.drives)} drives at {bus.link.name}; stop with Ctrl+C", flush=True)
         threading.Event().wait()
