@@ -1,12 +1,11 @@
 """Small drawn shapes that tell where a check stands, always with their word beside them."""
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtWidgets import QWidget
 
-from app.marks import draw_state
+from app.marks import WordedMark, draw_state
 from app.theme import colours
-from core.line.checks import State
 from core.line.checks.listing import STATE_WORDS
 
 _AS_STATION = {"open": "empty", "good": "complete"}
@@ -19,9 +18,7 @@ _STROKES = {
 }
 
 
-def draw_check(
-    painter: QPainter, place: QRectF, state: State, colour: QColor | None = None
-) -> None:
+def draw_check(painter: QPainter, place: QRectF, state: str, colour: QColor | None = None) -> None:
     """Draw the shape of a check's state.
 
     An empty ring is open, a disc with a tick good, a filled square with a cross out of limits, a
@@ -67,35 +64,8 @@ def _at(box: QRectF, point: tuple[float, float]) -> QPointF:
     return box.topLeft() + QPointF(point[0] * box.width(), point[1] * box.height())
 
 
-class CheckMark(QWidget):
+class CheckMark(WordedMark):
     """Where one check stands, as shape and word."""
 
-    _GAP = 5
-
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.state: State = "open"
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-
-    def show_state(self, state: State) -> None:
-        """Show a state of a check."""
-        self.state = state
-        self.setAccessibleName(STATE_WORDS[state])
-        self.updateGeometry()
-        self.update()
-
-    def sizeHint(self) -> QSize:
-        """Room for the shape and its word."""
-        metrics = self.fontMetrics()
-        width = metrics.height() + self._GAP + metrics.horizontalAdvance(STATE_WORDS[self.state])
-        return QSize(width + 2, metrics.height() + 2)
-
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        """Draw the shape and the word."""
-        painter = QPainter(self)
-        side = self.fontMetrics().height()
-        draw_check(painter, QRectF(0, 1, side, side), self.state)
-        painter.setPen(self.palette().windowText().color())
-        words = self.rect().adjusted(side + self._GAP, 0, 0, 0)
-        painter.drawText(words, Qt.AlignmentFlag.AlignVCenter, STATE_WORDS[self.state])
-        painter.end()
+        super().__init__(dict[str, str](STATE_WORDS.items()), draw_check, "open", parent)

@@ -1,5 +1,7 @@
 """Small drawn shapes that tell the state of a station, always with their word beside them."""
 
+from collections.abc import Callable, Mapping
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -50,35 +52,58 @@ def draw_state(painter: QPainter, place: QRectF, state: str, colour: QColor | No
 _TICK = ((0.26, 0.54), (0.44, 0.72), (0.75, 0.32))
 
 
-class StateMark(QWidget):
-    """The state of one station as shape and word."""
+class WordedMark(QWidget):
+    """A state as a drawn shape with its word beside it.
+
+    Parameters
+    ----------
+    words : mapping
+        The word of each state.
+    draw : callable
+        Draws the shape of a state: painter, place, state.
+    state : str
+        What is shown at first.
+    """
 
     _GAP = 5
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        words: Mapping[str, str],
+        draw: Callable[[QPainter, QRectF, str], object],
+        state: str,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
-        self._state = "empty"
+        self._words, self._draw, self.state = words, draw, state
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
     def show_state(self, state: str) -> None:
-        """Show a state, a key of `STATE_WORDS`."""
-        self._state = state
-        self.setAccessibleName(STATE_WORDS[state])
+        """Show a state, one of those that have a word."""
+        self.state = state
+        self.setAccessibleName(self._words[state])
         self.updateGeometry()
         self.update()
 
     def sizeHint(self) -> QSize:
         """Room for the shape and its word."""
         metrics = self.fontMetrics()
-        width = metrics.height() + self._GAP + metrics.horizontalAdvance(STATE_WORDS[self._state])
+        width = metrics.height() + self._GAP + metrics.horizontalAdvance(self._words[self.state])
         return QSize(width + 2, metrics.height() + 2)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the shape and the word."""
         painter = QPainter(self)
         side = self.fontMetrics().height()
-        draw_state(painter, QRectF(0, 1, side, side), self._state)
+        self._draw(painter, QRectF(0, 1, side, side), self.state)
         painter.setPen(self.palette().windowText().color())
         words = self.rect().adjusted(side + self._GAP, 0, 0, 0)
-        painter.drawText(words, Qt.AlignmentFlag.AlignVCenter, STATE_WORDS[self._state])
+        painter.drawText(words, Qt.AlignmentFlag.AlignVCenter, self._words[self.state])
         painter.end()
+
+
+class StateMark(WordedMark):
+    """The state of one station as shape and word."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(STATE_WORDS, draw_state, "empty", parent)
