@@ -174,6 +174,9 @@ def _plain(picture: Any) -> Any:
     """Dots alone, on white where they were clear, and on a new sheet that takes no notes along."""
     from PIL import Image
 
+    if picture.mode.startswith("I"):
+        # Sixteen bits of grey; without this all but the darkest would come out white.
+        picture = picture.convert("I").point(lambda grey: grey * (1 / 257)).convert("L")
     if picture.mode not in ("RGB", "L"):
         picture = picture.convert("RGBA" if picture.has_transparency_data else "RGB")
     sheet = Image.new("RGB", picture.size, "white")

@@ -47,7 +47,7 @@ def back_and_forth(
     Parameters
     ----------
     history : iterable of HistoryRow
-        From `core.store`, in any order.
+        From `core.store`, the newest first; of one moment, the order tells which came later.
     since, until : str
         Only changes after this moment and up to that one, as the history writes moments; all
         without them.
@@ -57,7 +57,7 @@ def back_and_forth(
     A knob that was turned up in the night and back in the morning.
     """
     by_field: dict[tuple[str, int, str], list[_Row]] = {}
-    for row in history:
+    for row in reversed(list(history)):
         if row.at > since and row.field and not (until and row.at > until):
             by_field.setdefault((row.table, row.record_id, row.field), []).append(row)
     for (table, record_id, field), rows in by_field.items():

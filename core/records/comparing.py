@@ -34,8 +34,9 @@ _KEYS: Mapping[str, tuple[str, ...]] = {
 """Fields by which records of a table are met again; ``name`` for the rest, order for motors."""
 _CALLED: Mapping[str, tuple[str, ...]] = {"photo": ("shows", "caption")}
 """Fields by which a record is told to people, where it is met again by others."""
-_MEASURED = {"now_v": 0.005, "now_a": 0.005, "now_hz": 0.005, "value": 0.02, "frequency_hz": 0.0}
-"""Relative tolerance of what is measured: a knob read twice is not moved by the last digit."""
+_MEASURED = {"now_v": 0.005, "now_a": 0.005, "value": 0.02}
+"""Relative tolerance of what is measured: a knob read twice is not moved by the last digit. A
+frequency set at the keypad or over a bus is no measurement, and is met exactly."""
 _UNTOLD = {("setting", "origin"), ("setting", "value")}
 
 

@@ -4,12 +4,13 @@ Both lines are computed by the same code; a consequence is two figures. Nothing 
 kind of change.
 """
 
+import dataclasses
 from dataclasses import dataclass
 
 from core.line import LineResults, compute_line
 from core.line.findings import LEVELS, Finding, find
 from core.records.comparing import Change, Difference
-from core.records.effects import Effect, effects_at, told_effects
+from core.records.effects import Effect, effects_at, tag_before, told_effects
 from core.units import System
 
 
@@ -132,7 +133,10 @@ _ByTag = dict[str, tuple[Finding, ...]]
 
 def _findings(was: LineResults, now: LineResults) -> tuple[_ByTag, _ByTag]:
     """Findings that came and that went, by tag; one whose figures changed only came."""
-    old, new = find(was).found, find(now).found
+    new = find(now).found
+    # A station that only has another tag brings no finding of its own by that.
+    tags = {tag_before(was, now, held.tag): held.tag for held in now.line.stations}
+    old = [dataclasses.replace(held, tag=tags.get(held.tag, held.tag)) for held in find(was).found]
     old_marks, new_marks = {held.mark for held in old}, {held.mark for held in new}
     new_places = {(held.key, held.tag) for held in new}
     came = [held for held in new if held.mark not in old_marks]

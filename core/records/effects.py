@@ -173,7 +173,8 @@ def effects_at(was: LineResults, now: LineResults, tag: str) -> tuple[Effect, ..
 
 
 def _of_station(was: LineResults, now: LineResults, tag: str) -> Iterator[Effect]:
-    before, after = (_figures(results, tag) for results in (was, now))
+    old_tag = tag_before(was, now, tag)
+    before, after = _figures(was, old_tag), _figures(now, tag)
     entry = _entry(now.plan, tag)
     for key in _FIGURES:
         held = after.get(key) or before.get(key)
@@ -183,6 +184,17 @@ def _of_station(was: LineResults, now: LineResults, tag: str) -> Iterator[Effect
             yield Effect(key, held.label, held.kind, old, new, need, bound)
     yield from _limits(was, now, tag)
     yield from _pairs(was, now, tag)
+
+
+def tag_before(was: LineResults, now: LineResults, tag: str) -> str:
+    """The tag that a station had in the earlier line; its own where it had no other."""
+    station = now.line.station_tagged(tag)
+    if station is None or was.line.station_tagged(tag) is not None:
+        return tag
+    tags = (held.tag for held in was.line.stations if held.id == station.id)
+    old = next(tags, tag)
+    # Where another station bears it now, that is the one it is compared with.
+    return tag if now.line.station_tagged(old) is not None else old
 
 
 def _figures(results: LineResults, tag: str) -> Mapping[str, Figure]:
@@ -221,7 +233,7 @@ def _limits(was: LineResults, now: LineResults, tag: str) -> Iterator[Effect]:
     told.
     """
     station = now.line.station_tagged(tag)
-    ends = [_ends(results, tag) for results in (was, now)]
+    ends = [_ends(was, tag_before(was, now, tag)), _ends(now, tag)]
     if station is None or None in ends:
         return
     needs = [

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from core.model import Line
-from core.records.comparing import Change, Difference
+from core.model import Line, ListedSetting
+from core.records.comparing import EMPTY, Change, Difference
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,9 @@ class PutBack:
 def put_back(difference: Difference) -> tuple[PutBack, ...]:
     """The settings to set back, drive by drive in keypad order.
 
-    What was not read is left out, as nobody knows what it shows.
+    What was not read is left out, as nobody knows what it shows; so is what nobody recorded before,
+    as nobody knows what it should show. Where a drive of another type stands now, its setting of
+    the same code is put back only if its list says the same of it.
     """
     return tuple(_of_line(difference))
 
@@ -54,8 +56,30 @@ def _of_line(difference: Difference) -> Iterator[PutBack]:
 
 def _settings(difference: Difference) -> Iterator[Change]:
     for change in difference.of("settings"):
-        if change.table == "setting" and change.sort == "changed":
-            yield change
+        if change.table == "setting" and change.sort == "changed" and change.was != EMPTY:
+            if not _means_another(difference, change):
+                yield change
+
+
+def _means_another(difference: Difference, change: Change) -> bool:
+    """Whether the code is another setting of the drive that stands there now."""
+    # A station with another tag is still the same record.
+    now = difference.after.station_tagged(change.tag)
+    was = difference.before.station_tagged(change.tag) or next(
+        (held for held in difference.before.stations if now is not None and held.id == now.id), None
+    )
+    if now is None or was is None:
+        return False
+    before = difference.before.drive_type(was.drive.drive_type_id)
+    after = difference.after.drive_type(now.drive.drive_type_id)
+    if before is None or after is None or before.name == after.name:
+        return False
+    return _told(before.listed(change.field)) != _told(after.listed(change.field))
+
+
+def _told(listed: ListedSetting | None) -> tuple[str, ...]:
+    """What a list says of a setting; all that has to be the same for a value to mean the same."""
+    return (listed.meaning, listed.role or "", listed.unit, listed.options) if listed else ()
 
 
 def _keypad_order(line: Line, tag: str, wanted: dict[tuple[str, str], Change]) -> list[str]:

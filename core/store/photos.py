@@ -95,8 +95,11 @@ def read_faults(conn: sa.Connection) -> dict[str, Fault]:
 def drop_unused(conn: sa.Connection) -> int:
     """Drop the bytes that neither the line nor a frozen record names; gives how many were.
 
-    Only for a file of which no step can be undone: undo may name them again.
+    Only for a file of which no step can be undone: undo may name them again. Nothing is dropped
+    while a record is not what was frozen: it may have named more, and be made whole again.
     """
+    if not _are_records_whole(conn):
+        return 0
     kept = set(conn.execute(sa.select(PHOTO_CONTENT.c.sha256)).scalars())
     unused = kept - _in_line(conn) if kept else kept
     unused = unused - _in_records(conn) if unused else unused
@@ -137,6 +140,15 @@ def _in_records(conn: sa.Connection) -> set[str]:
         for content in contents
         for digest in named_in((content or b"").decode(errors="replace"))
     }
+
+
+def _are_records_whole(conn: sa.Connection) -> bool:
+    """Whether the content of every frozen record is the one that was hashed when it was frozen."""
+    columns = (sa.cast(column, sa.LargeBinary) for column in (FROZEN.c.content, FROZEN.c.sha256))
+    return all(
+        hashlib.sha256(content or b"").hexdigest().encode() == digest
+        for content, digest in conn.execute(sa.select(*columns))
+    )
 
 
 def _fault_of(digest: str, content: bytes | None) -> Fault | None:

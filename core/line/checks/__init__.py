@@ -60,7 +60,7 @@ def _of_linebook(results: LineResults, known: _Known) -> Iterator[CheckItem]:
                 yield _item(held, place, result)
             elif result is not None and result.answer not in ("open", "not_applicable"):
                 tag = place.result.tag if place.result else ""
-                yield CheckItem(held.rule, station_id, tag, Limits(), result)
+                yield CheckItem(held.rule, station_id, tag, Limits(), result, applies=False)
 
 
 def _item(held: Entered, place: Place, result: Check | None) -> CheckItem:

@@ -149,13 +149,18 @@ def check(
 
 @dataclass(frozen=True, slots=True)
 class CheckItem:
-    """One check at one place, with its limits and its result so far."""
+    """One check at one place, with its limits and its result so far.
+
+    ``applies`` is false where it was answered once and has no place any more; its reading has
+    no limits then, and is judged by nobody.
+    """
 
     rule: CheckRule
     station_id: int | None
     tag: str
     limits: Limits
     result: Check | None
+    applies: bool = True
 
     @property
     def state(self) -> State:
@@ -173,6 +178,8 @@ class CheckItem:
         if held.answer == "reading":
             if held.value is None:
                 return "open"
+            if not self.applies:
+                return "skipped"
             good = self.limits.holds(self.limits.judged(held.value, held.temperature_k))
         if good:
             return "good"

@@ -239,3 +239,14 @@ def test_a_file_is_read(tmp_path):
     taken = take_file(path)
     assert (taken.name, taken.width_px) == ("plate.png", 200)
     assert path.read_bytes() == as_file(halves(), "PNG")
+
+
+def test_sixteen_bits_of_grey_keep_their_greys():
+    # Of 65 535, a quarter and three quarters: 64 and 191 of 255, give or take what JPEG rounds.
+    row = struct.pack("<64H", *[16384] * 32, *[49152] * 32)
+    picture = Image.frombytes("I;16", (64, 64), row * 64)
+    stream = io.BytesIO()
+    picture.save(stream, "PNG")
+    taken = opened(take_bytes(stream.getvalue()))
+    assert all(abs(dot - 64) < 4 for dot in taken.getpixel((8, 32)))
+    assert all(abs(dot - 191) < 4 for dot in taken.getpixel((56, 32)))

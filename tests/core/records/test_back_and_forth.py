@@ -72,3 +72,12 @@ def test_the_history_of_freezing_itself_is_none(tmp_path):
         for _ in range(2):
             book.freeze("as_found", "R. Vale", "Visit", "{}")
         assert told_back_and_forth(back_and_forth(book.history()), book.line) == ()
+
+
+def test_changes_of_one_moment_keep_their_order():
+    # 5 to 8 to 9 to 5, newest first as the file gives them, all within one thousandth of a second.
+    def row(old, new):
+        return HistoryRow("2026-01-01", "me", "T", "speed_reference", 1, "A01", "now_v", old, new)
+
+    [found] = back_and_forth([row("9", "5"), row("8", "9"), row("5", "8")])
+    assert (found.value, found.between) == ("5", ("8", "9"))

@@ -175,6 +175,14 @@ def test_a_reading_within_tolerance_is_no_moved_knob():
     assert compare(QUILLBACK, after).changes == ()
 
 
+def test_a_frequency_set_at_the_keypad_is_met_exactly():
+    # 50.0 Hz and 50.2 Hz are two settings, 0.4 % apart; nobody measured either of them.
+    before = at(QUILLBACK, "A07", part("reference", source="keypad", now_hz=50.0))
+    after = at(QUILLBACK, "A07", part("reference", source="keypad", now_hz=50.2))
+    [change] = compare(before, after).changes
+    assert (change.field, change.was, change.now) == ("now_hz", "50 Hz", "50.2 Hz")
+
+
 def test_the_same_value_written_otherwise_is_the_same():
     after = keyed(QUILLBACK, "A05", hz_max="60.00")
     assert compare(QUILLBACK, after).changes == ()

@@ -142,3 +142,24 @@ def test_a_supply_that_changed_as_well_is_no_cause_of_what_the_line_carries():
     assert [change.field for change in shared.causes] == ["service_rating_a"]
     assert not shared.effects
     assert "service-overloaded" in {held.key for held in shared.came}
+
+
+def test_another_tag_alone_has_no_consequence():
+    # B04 turns too fast at its top as frozen, and goes on to do so: nothing follows from its name.
+    after = at(LINDENMOOR, "B04", lambda station: dataclasses.replace(station, tag="B44"))
+    assert [change.sentence() for change in compare(LINDENMOOR, after).changes] == [
+        "B44 Washer brushes, even rows, reverse: tag B04 → B44"
+    ]
+    assert consequences(compare(LINDENMOOR, after)) == ()
+
+
+def test_a_station_with_another_tag_is_held_against_itself():
+    # The same knob is moved to half its place, once with the tag kept and once with another one.
+    moved = at(LINDENMOOR, "B05", part("reference", now_v=3.34))
+    after = at(moved, "B05", lambda station: dataclasses.replace(station, tag="B55"))
+    plain = told(LINDENMOOR, moved)["B05"]
+    renamed = told(LINDENMOOR, after)["B55"]
+    assert [(e.key, e.before, e.after) for e in renamed.effects] == [
+        (e.key, e.before, e.after) for e in plain.effects
+    ]
+    assert effect(renamed, "frequency_now_hz").before is not None

@@ -232,6 +232,24 @@ def test_changes_of_a_copy_bring_their_photographs_along(book, tmp_path):
 # --- altered outside ------------------------------------------------------------------------
 
 
+def test_an_altered_record_keeps_every_photograph_that_it_may_have_named(book, path):
+    add(book, 1)
+    freeze(book)
+    actions.remove_record(book, "photo", photos(book)[0].id)
+    book.close()
+    [(whole,)] = ask(path, "SELECT content FROM frozen_record")
+    # Another program wrote the same JSON with spaces: no digest is found in it any more.
+    spaced = whole.replace(":", ": ")
+    execute(path, "UPDATE frozen_record SET content = ?", [spaced])
+    LineFile.open(path).close()
+    assert held(path) == [drawn().sha256]
+    execute(path, "UPDATE frozen_record SET content = ?", [whole])
+    with LineFile.open(path) as again:
+        assert again.frozen()[0].is_sound
+        assert again.photo_faults() == {}
+        assert again.photo(drawn().sha256) == drawn().content
+
+
 def test_bytes_altered_outside_are_told(book, path):
     add(book, 1, 2)
     book.close()

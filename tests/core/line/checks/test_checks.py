@@ -170,6 +170,19 @@ def test_a_result_stays_listed_when_its_check_no_longer_applies():
     assert item(line, "A02", "cups-filled").result.value == 0.8
 
 
+def test_a_reading_whose_check_no_longer_applies_is_not_called_good():
+    # Ten times the nameplate current is out of limits; without its motors there is no nameplate.
+    amps = sum(motor.current_a for motor in QUILLBACK.station_tagged("A04").motors)
+    values = {"answer": "reading", "value": 10.0 * amps, "person": "R. Vale"}
+    line = answered(QUILLBACK, ("A04", "loaded-current", values))
+    assert item(line, "A04", "loaded-current").state == "out"
+    bare = tuple(
+        dataclasses.replace(held, motors=()) if held.tag == "A04" else held for held in line.stations
+    )
+    left = item(dataclasses.replace(line, stations=bare), "A04", "loaded-current")
+    assert (left.state, left.result.value) == ("skipped", 10.0 * amps)
+
+
 def test_a_timed_fruit_teaches_the_travel_factor():
     # Length 5.25 ft = 1.6002 m in 40 s is 0.0400 m/s; the bare index is 9.763 ft/min by NOTES'
     # own rounding 0.0497 m/s: factor 0.805.
