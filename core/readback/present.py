@@ -3,7 +3,9 @@
 import dataclasses
 from typing import Any
 
+from core.errors import InputError
 from core.model import RECORDS, Drive, Line, Setting, Station
+from core.model.fields import LONGEST_TEXT
 from core.model.keypad import standing
 from core.readback.results import PresentSettings
 
@@ -37,7 +39,8 @@ def _station(line: Line, station: Station, present: PresentSettings) -> Station:
         before: Any = recorded or RECORDS["setting"].cls(code=entry.code)
         changes: dict[str, Any] = {"origin": "not_read"}
         if entry.state != "not_read":
-            changes = {"shown": entry.shown, "value": entry.value, "origin": "read"}
+            shown = _storable(entry.shown)
+            changes = {"shown": shown, "value": entry.value, "origin": "read"}
         found: Setting = dataclasses.replace(before, **changes)
         listed = drive_type.listed(entry.code) if drive_type else None
         if recorded is None and listed is not None and standing(found, listed) == "same":
@@ -49,3 +52,16 @@ def _station(line: Line, station: Station, present: PresentSettings) -> Station:
     )
     whole: Station = dataclasses.replace(station, drive=drive)  # type: ignore[type-var]
     return whole
+
+
+def _storable(shown: str) -> str:
+    """What was found, with a mark for what no file can hold, so that a record of it can be read.
+
+    A cell of a table may hold anything: signs that cannot be printed, or a text without an end.
+    """
+    spec = RECORDS["setting"].field("shown")
+    try:
+        return str(spec.check(shown))
+    except InputError:
+        plain = "".join(sign if sign.isprintable() else "\ufffd" for sign in shown)
+        return plain if len(plain) <= LONGEST_TEXT else f"{plain[: LONGEST_TEXT - 1]}…"

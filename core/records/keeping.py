@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
+from core.errors import InputError
 from core.line import LineResults
 from core.line.checks import checks_of
 from core.line.findings import Findings
@@ -44,11 +45,19 @@ def freeze(book: Keeper[_Record], line: Line, kind: str, person: str, reason: st
     Raises
     ------
     InputError
-        Person or reason are missing, or the line holds a number that cannot be written.
+        Person or reason are missing, or the line holds something that could not be read again.
     LineFileError
         The disk did not take it.
     """
-    return book.freeze(kind, person, reason, canonical_text(line, PRESENT))
+    content = canonical_text(line, PRESENT)
+    try:
+        # A record never changes: one that nobody could read again would be lost with its visit.
+        line_of(content)
+    except RecordError as fault:
+        raise InputError(
+            "The record was not frozen.", fault.why, "Mend that entry, then freeze."
+        ) from fault
+    return book.freeze(kind, person, reason, content)
 
 
 def line_of_record(record: Frozen) -> Line:

@@ -11,6 +11,8 @@ from core.errors import InputError
 from core.line import compute_line
 from core.line.findings import find
 from core.model import Check
+from core.readback import start_walk
+from core.readback.present import with_present
 from core.records import RecordError
 from core.records.keeping import Standing, freeze, line_of_record, standing_of
 from core.store import LineFile
@@ -78,3 +80,30 @@ def test_findings_that_nobody_accepted_are_counted_by_level():
     assert Standing(3, 0, 0, {}).words() == (
         "Every check is done, and no blocker or fault stands open.",
     )
+
+
+def with_shown(line, shown):
+    """The line with what the first keypad shows for its first setting."""
+    first, *others = line.stations
+    setting, *more = first.drive.settings
+    drive = replace(first.drive, settings=(replace(setting, shown=shown), *more))
+    return replace(line, stations=(replace(first, drive=drive), *others))
+
+
+@pytest.mark.parametrize("shown", ["5\x07", "5" * 5000, "\ud800"])
+def test_what_could_not_be_read_again_is_not_frozen(path, shown):
+    with LineFile.open(path) as book:
+        with pytest.raises(InputError, match="The record was not frozen"):
+            freeze(book, with_shown(book.line, shown), "as_found", "R. Vale", "Visit")
+        assert book.frozen() == ()
+
+
+@pytest.mark.parametrize("shown", ["5\x07", "5" * 5000, "\ud800", "high\x1b[0m\nspeed"])
+def test_whatever_was_found_at_a_keypad_gives_a_record_that_can_be_read(path, shown):
+    with LineFile.open(path) as book:
+        walk = start_walk(book.line).keep(shown)
+        found = with_present(book.line, walk.result())
+        record = freeze(book, found, "as_found", "R. Vale", "Visit")
+        setting = line_of_record(record).stations[0].drive.settings[0]
+    assert setting.shown.startswith(shown[0] if shown[0].isprintable() else "\ufffd")
+    assert (setting.shown == shown, setting.origin) == (False, "read")

@@ -47,7 +47,9 @@ def test_a_setting_that_is_delivered_with_a_value_is_put_back_to_it():
 
 def test_a_code_that_means_another_thing_at_the_drive_there_now_is_not_put_back():
     def otherwise(entry):
-        return dataclasses.replace(entry, meaning="Another thing") if entry.code == "hz-max" else entry
+        return (
+            dataclasses.replace(entry, meaning="Another thing") if entry.code == "hz-max" else entry
+        )
 
     same = keyed(another_type(QUILLBACK, "A05", lambda entry: entry), "A05", hz_max="44")
     other = keyed(another_type(QUILLBACK, "A05", otherwise), "A05", hz_max="44")

@@ -177,7 +177,8 @@ def test_a_reading_whose_check_no_longer_applies_is_not_called_good():
     line = answered(QUILLBACK, ("A04", "loaded-current", values))
     assert item(line, "A04", "loaded-current").state == "out"
     bare = tuple(
-        dataclasses.replace(held, motors=()) if held.tag == "A04" else held for held in line.stations
+        dataclasses.replace(held, motors=()) if held.tag == "A04" else held
+        for held in line.stations
     )
     left = item(dataclasses.replace(line, stations=bare), "A04", "loaded-current")
     assert (left.state, left.result.value) == ("skipped", 10.0 * amps)
