@@ -123,7 +123,8 @@ def read_drives(
     Notes
     -----
     A drive is asked under its bus address. If two stations have the same address on one bus, it
-    is not known which of them would reply, and neither is read.
+    is not known which of them would reply, and neither is read; nor where two buses are given the
+    same port or host.
     """
     reading = _Reading(line, links, stop or Event(), patience or Patience(), progress)
     try:
@@ -150,7 +151,7 @@ class _Reading:
         wanted: dict[int, list[Wanted]] = {station.id: [] for station in self.line.stations}
         for one in wanted_of(self.line):
             wanted[one.station.id].append(one)
-        twice = addresses_twice(self.line)
+        twice = {**self._reached_twice(), **addresses_twice(self.line)}
         total = len(self.line.stations)
         for done, station in enumerate(self.line.stations):
             if self.stop.is_set():
@@ -159,6 +160,20 @@ class _Reading:
             entries = tuple(self._entries(station, wanted[station.id], twice))
             self._tell(Progress(station.id, station.tag, done + 1, total, entries))
             yield entries
+
+    def _reached_twice(self) -> dict[tuple[int, int], str]:
+        """Addresses that stand on several buses which are plugged in at the same place."""
+        there: dict[tuple[str, int], list[Station]] = {}
+        for station in self.line.stations:
+            link = self._link(station) if all(_address(station)) else None
+            if link is not None:
+                there.setdefault((link.name, _address(station)[1]), []).append(station)
+        return {
+            _address(station): _which(address, [held.tag for held in stations], f" on {name}")
+            for (name, address), stations in there.items()
+            if len({_address(held) for held in stations}) > 1
+            for station in stations
+        }
 
     def close(self) -> None:
         """Close every link."""
@@ -235,15 +250,15 @@ def addresses_twice(line: Line) -> Mapping[tuple[int, int], str]:
     """Addresses that stand at several stations of one bus, each with the reason not to ask."""
     counts = Counter(_address(station) for station in line.stations if all(_address(station)))
     return {
-        key: f"Address {key[1]} is entered at {_listed(line, key)}: which of them replies?"
+        key: _which(key[1], [held.tag for held in line.stations if _address(held) == key])
         for key, times in counts.items()
         if times > 1
     }
 
 
-def _listed(line: Line, key: tuple[int, int]) -> str:
-    tags = [station.tag for station in line.stations if _address(station) == key]
-    return f"{', '.join(tags[:-1])} and {tags[-1]}"
+def _which(address: int, tags: list[str], where: str = "") -> str:
+    told = f"{', '.join(tags[:-1])} and {tags[-1]}"
+    return f"Address {address}{where} is entered at {told}: which of them replies?"
 
 
 def form_or_reason(wanted: Wanted) -> RegisterForm | str:

@@ -56,9 +56,9 @@ def _of_line(difference: Difference) -> Iterator[PutBack]:
 
 def _settings(difference: Difference) -> Iterator[Change]:
     for change in difference.of("settings"):
-        if change.table == "setting" and change.sort == "changed" and change.was != EMPTY:
-            if not _means_another(difference, change):
-                yield change
+        is_set = change.table == "setting" and change.sort == "changed"
+        if is_set and change.was != EMPTY and not _means_another(difference, change):
+            yield change
 
 
 def _means_another(difference: Difference, change: Change) -> bool:
