@@ -165,14 +165,14 @@ def readback(parsed: argparse.Namespace) -> int:
 
 
 def _over_buses(line: Line, given: Sequence[str]) -> Any:
-    from core.readback import link_to, read_drives
+    from core.readback import links_to, read_drives
 
     ports = dict(entry.partition("=")[::2] for entry in given)
     unknown = set(ports) - {bus.name for bus in line.buses}
     if unknown:
         raise InputError(f"There is no bus '{unknown.pop()}'.", "", "See the buses of the line.")
     where = {bus.id: ports.get(bus.name, bus.port) for bus in line.buses}
-    links = {bus.id: link_to(bus, where[bus.id]) for bus in line.buses if where[bus.id].strip()}
+    links = {bus.id: links_to(bus, where[bus.id]) for bus in line.buses if where[bus.id].strip()}
     if not links:
         raise InputError(
             "Nothing was read.", "No bus of the line has a port.", "Give it with --port BUS=PORT."
@@ -181,7 +181,8 @@ def _over_buses(line: Line, given: Sequence[str]) -> Any:
 
 
 def _progress(progress: Any) -> None:
-    print(f"\r{progress}", end="", file=sys.stderr, flush=True)
+    told = f"{progress.done} of {progress.total} drives done, {progress.tag}"
+    print(told, file=sys.stderr, flush=True)
 
 
 def fill_compare(verb: argparse.ArgumentParser) -> None:

@@ -80,7 +80,8 @@ class _End:
         # Adding zero keeps a minus sign away from it.
         self.new = f"{round(rounded, places) + 0.0:.{places}f}"
         self.hertz = parse_in_unit(self.new, self.listed.unit or "Hz")
-        self.is_free = inside == hertz
+        # Nearer than the keypad can be set is where it should be.
+        self.is_free = abs(inside - hertz) <= 0.5 * self.step
         self.notes = [note for note in self.notes if " would be needed" not in note]
         if not self.is_free:
             bound, way = (low, "down") if hertz < low else (high, "up")

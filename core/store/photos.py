@@ -147,7 +147,7 @@ def _are_records_whole(conn: sa.Connection) -> bool:
     columns = (sa.cast(column, sa.LargeBinary) for column in (FROZEN.c.content, FROZEN.c.sha256))
     return all(
         hashlib.sha256(content or b"").hexdigest().encode() == digest
-        for content, digest in conn.execute(sa.select(*columns))
+        for content, digest in map(tuple, conn.execute(sa.select(*columns)))
     )
 
 

@@ -16,6 +16,8 @@ from core.store import LineFile
 from core.store.actions import remove_record
 from core.store.photo_actions import add_photos
 from tests.core.drawn_photos import as_file, plate
+from tests.core.readback.lines import CHOICES, line_of, station
+from tests.simulated_drives import TcpBus, drive_of
 
 
 @pytest.fixture
@@ -251,3 +253,19 @@ def test_a_file_of_format_4_is_read_by_every_verb_and_stays_as_it_is(capsys, tmp
     assert out.startswith("Not read, so nothing can be said of them\n")
     assert "photograph" not in out
     assert path.read_bytes() == before
+
+
+def test_drives_with_hosts_of_their_own_are_read_and_told_in_words(tmp_path, capsys):
+    line = line_of(station(1), protocol="modbus_tcp")
+    path = tmp_path / "line.linebook"
+    LineFile.create_from(path, line).close()
+    with TcpBus([drive_of(line, held) for held in line.stations]) as bus:
+        port = f"field bus=1 = {bus.link.name}"
+        main(["readback", str(path), "--bus", "--port", port, "--by", "J. Hale"])
+    told = capsys.readouterr()
+    assert "As found, revision 1" in told.out
+    assert "0 of 1 drives done, S01" in told.err
+    assert "1 of 1 drives done, S01" in told.err
+    assert "Entry(" not in told.err
+    # Each setting with a register of its own has a value of the list to choose in CHOICES.
+    assert f"{len(CHOICES)} read" in told.out

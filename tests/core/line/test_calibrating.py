@@ -214,6 +214,19 @@ def test_an_end_out_of_its_range_stays_and_the_other_one_comes_right_alone():
     assert mending.after_holds is False
 
 
+def test_an_end_that_is_off_by_less_than_the_keypad_shows_is_told_to_be_right():
+    # 57.70 Hz at the top and 0.00 at the bottom, each reading rounded to 0.01 Hz: the line through
+    # them meets 0 % within a few thousandths of a hertz, which no keypad can be set to.
+    read = points(lambda place, _way: round(57.7 * place, 2))
+    drifted = points(lambda place, _way: round(57.7 * place + 0.001, 3))
+    for held in (read, drifted):
+        bottom, top = mending_of(calibrated(station(), *held)).corrections
+        assert (bottom.new, bottom.is_change) == ("0.00", False)
+        assert not any("would be needed" in note for note in bottom.notes)
+        # 60 · 60 / 57.7 = 62.392; 0.002 Hz less where the reading stands 0.001 Hz higher.
+        assert top.new == "62.39"
+
+
 def test_a_top_out_of_its_range_lets_the_bottom_come_right():
     short = listed(ref_low={"minimum": "-10.00"}, ref_high={"maximum": "60.00"})
     bottom, top = mending_of(calibrated(station(), *points(narrow), drive_type=short)).corrections
