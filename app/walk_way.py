@@ -136,14 +136,20 @@ class WalkWay(QWidget):
         if self.walk.line is self.session.line and self._source is source:
             return
         self._source = source
-        held = gone_on(start_walk(self.session.line, source.line), kept_text(self.walk, self.begun))
+        at, tags = self.walk.step, _tags(self.walk)
+        kept = kept_text(self.walk, self.begun)
+        held = gone_on(start_walk(self.session.line, source.line), kept, is_same_line=True)
         self.walk = held.walk
         self._tell_lost(held.lost)
+        if self.walk.found and not held.lost and _tags(self.walk) != tags:
+            # On the disk every entry stands under the tag of its station.
+            self._keep()
         self._show_front()
         if self.stack.currentIndex() == 1:
-            typed = self.step.field.text()
+            typed, now = self.step.field.text(), self.walk.step
             self.step.show_walk(self.walk)
-            self.step.field.setText(typed)
+            if at is not None and now is not None and at.wanted.key == now.wanted.key:
+                self.step.field.setText(typed)
         self.changed.emit()
 
     def begin_anew(self) -> None:
@@ -268,6 +274,10 @@ class WalkWay(QWidget):
         log.warning("walk: %s", error)
         self.trouble.setText(f"✗ {error}")
         self.trouble.show()
+
+
+def _tags(walk: Walk) -> dict[int, str]:
+    return {step.wanted.station.id: step.tag for step in walk.steps}
 
 
 def _as_delivered(walk: Walk) -> Walk:

@@ -65,7 +65,7 @@ def kept_text(walk: Walk, begun: str) -> str:
     return json.dumps(kept, ensure_ascii=False, indent=1)
 
 
-def gone_on(walk: Walk, text: str) -> HalfDone:
+def gone_on(walk: Walk, text: str, *, is_same_line: bool = False) -> HalfDone:
     """Take up a walk that was kept.
 
     Parameters
@@ -74,6 +74,9 @@ def gone_on(walk: Walk, text: str) -> HalfDone:
         The walk through the line as it is now, just begun
     text : str
         From :func:`kept_text`
+    is_same_line : bool
+        The line is the one that was walked, only edited since: a station with another tag is still
+        the same. Without it another tag means another drive, as where a file was replaced.
 
     Returns
     -------
@@ -91,7 +94,7 @@ def gone_on(walk: Walk, text: str) -> HalfDone:
     lost: list[str] = []
     for each in _entries(kept):
         step = steps.get((each["station"], each["code"]))
-        if step is None or step.tag != each["tag"]:
+        if step is None or (step.tag != each["tag"] and not is_same_line):
             lost.append(f"{each['tag']} {each['code']}")
         elif each["read"]:
             found[step.wanted.key] = taken(step.wanted, each["text"])

@@ -338,3 +338,25 @@ def test_a_line_without_settings_cannot_be_walked(tmp_path, qtbot):
     assert not view.walk.front.go_button.isEnabled()
     assert "No station has" in view.walk.front.words.text()
     session.close()
+
+
+def test_a_station_that_gets_another_tag_keeps_what_was_found_there(view, session, qtbot):
+    type_text("48")
+    enter()
+    session.do(actions.set_fields, "station", session.line.stations[0].id, tag="Z01")
+    assert at(view) == ("Z01", "hz-min")
+    assert found(view, "hz-max").shown == "48"
+    assert view.walk.trouble.isHidden()
+    # On the disk it stands under the new tag: another window goes on with it.
+    view.close()
+    again = open_view(session, qtbot)
+    assert again.walk.walk.step.tag == "Z01"
+    assert found(again, "hz-max").shown == "48"
+    assert again.walk.trouble.isHidden()
+
+
+def test_what_is_typed_for_a_setting_that_goes_does_not_stand_at_another_one(view, session, step):
+    type_text("77")
+    session.do(actions.remove_station, session.line.stations[0].id)
+    assert at(view) == ("A02", "hz-max")
+    assert step.field.text() == ""
