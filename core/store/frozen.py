@@ -156,8 +156,15 @@ def write_frozen(
 
 
 def _newest(conn: sa.Connection, kind: str) -> int:
+    """The highest revision that a kind ever had; paper may name one that was taken out outside."""
     question = sa.select(sa.func.max(FROZEN.c.revision)).where(FROZEN.c.kind == kind)
-    return int(conn.execute(question).scalar() or 0)
+    begun = f"{KINDS[kind]}, revision "
+    told = (name.removeprefix(begun) for name, *_ in _told_of(conn).values())
+    return max(
+        int(conn.execute(question).scalar() or 0),
+        *(int(number) for number in told if number.isdecimal()),
+        0,
+    )
 
 
 def altered_words(records: Sequence[FrozenRecord]) -> str:

@@ -159,3 +159,16 @@ def test_a_record_of_format_4_is_sound_though_its_history_told_no_reason(book, p
         )
     with LineFile.open(path) as again:
         assert [held.is_sound for held in again.frozen()] == [True]
+
+
+def test_a_revision_is_never_given_twice_though_its_record_was_taken_out_outside(tmp_path):
+    path = tmp_path / "line.linebook"
+    with LineFile.create(path, name="Line") as book:
+        for reason in ("one", "two"):
+            book.freeze("as_commissioned", "R. Vale", reason, "{}")
+    with closing(sqlite3.connect(path)) as raw:
+        raw.execute("DELETE FROM frozen_record WHERE revision = 2")
+        raw.commit()
+    with LineFile.open(path) as book:
+        assert book.freeze("as_commissioned", "R. Vale", "three", "{}").revision == 3
+        assert book.freeze("as_found", "R. Vale", "first", "{}").revision == 1
