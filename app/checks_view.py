@@ -4,7 +4,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from app.checks_hand import CheckInHand
 from app.checks_list import CheckList
@@ -43,6 +43,7 @@ class ChecksView(Page):
         self.hand = CheckInHand(session)
         self.own = OwnChecks(session)
         self.tabs = QTabWidget()
+        self.tabs.tabBar().setAccessibleName("Checks and own checks")
         self._split = QSplitter(Qt.Orientation.Horizontal)
         self._split.setChildrenCollapsible(False)
         self._split.addWidget(self.tabs)
@@ -86,7 +87,8 @@ class ChecksView(Page):
         wide = self.width() >= _WIDE_FROM_SIGNS * self.fontMetrics().averageCharWidth()
         if wide == self._is_wide:
             return
-        front = self.tabs.currentWidget()
+        front, held = self.tabs.currentWidget(), QApplication.focusWidget()
+        at_work = held is not None and self.hand.isAncestorOf(held)
         self._is_wide = wide
         self.tabs.clear()
         if not wide:
@@ -101,6 +103,9 @@ class ChecksView(Page):
             self._split.setStretchFactor(0, 1)
         if front is not None and self.tabs.indexOf(front) >= 0:
             self.tabs.setCurrentWidget(front)
+        if at_work and held is not None:
+            self._show_hand()
+            held.setFocus()  # it was taken from it as the hand was moved
         self._name_tabs()
 
     def _name_tabs(self) -> None:
@@ -135,15 +140,24 @@ class ChecksView(Page):
         self.hand.settle()
         self.hand.show_item(self.list.current)
 
+    def focus_start(self) -> None:
+        """Let the keys answer the check in hand, unless they are at work in the view already."""
+        idle = self.focusWidget() in (None, self, self.tabs.tabBar())
+        if self.session.is_open and idle and self.tabs.currentWidget() is not self.own:
+            self._to_hand()
+
     # --- going through ----------------------------------------------------------------------
 
     def _step(self, by: int) -> None:
         if self.list.step(by):
             self._to_hand()
 
-    def _to_hand(self) -> None:
+    def _show_hand(self) -> None:
         if not self._is_wide:
             self.tabs.setCurrentWidget(self.hand)
+
+    def _to_hand(self) -> None:
+        self._show_hand()
         self.hand.focus_answer()
 
     def _to_list(self) -> None:
@@ -151,8 +165,7 @@ class ChecksView(Page):
         self.list.view.setFocus()
 
     def _on_typed(self, sign: str) -> None:
-        if not self._is_wide:
-            self.tabs.setCurrentWidget(self.hand)
+        self._show_hand()
         self.hand.take_key(sign)
 
     def _on_stored(self) -> None:

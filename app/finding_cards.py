@@ -126,7 +126,9 @@ class FindingCard(QFrame):
         self.go_button.setObjectName("link")
         self.go_button.clicked.connect(lambda: self.asked.emit(self.finding))
         row.addWidget(self.go_button)
-        self.accept_button = QPushButton("Accept, with a reason")
+        # Of this card from the start: shown without a parent it would be a window of its own, which
+        # flashes up and takes the keys away.
+        self.accept_button = QPushButton("Accept, with a reason", self)
         self.accept_button.setObjectName("link")
         self.accept_button.clicked.connect(self._open_ask)
         self.accept_button.setVisible(held is None)

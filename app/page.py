@@ -29,6 +29,9 @@ class Page(QWidget):
         """Show what a step changed; by default everything is shown anew."""
         self.show_line()
 
+    def focus_start(self) -> None:
+        """Give the keys a place when the page is gone to; by default where Qt puts them."""
+
     def catch_up(self) -> None:
         """Show the open file now if what is shown is out of date."""
         if self._stale:

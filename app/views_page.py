@@ -66,6 +66,10 @@ class ViewsPage(Page):
     def on_made(self, key: str, view: Page) -> None:
         """A view was made; a page with views that speak to each other connects them here."""
 
+    def focus_start(self) -> None:
+        """Let the view in sight say where the keys go."""
+        self.view(self.chosen).focus_start()
+
     def show_view(self, key: str) -> None:
         """Bring a view to the front."""
         settle_focused()
@@ -79,3 +83,4 @@ class ViewsPage(Page):
     def _go_by(self, step: int) -> None:
         keys = list(self.VIEWS)
         self.show_view(keys[(keys.index(self.chosen) + step) % len(keys)])
+        self.focus_start()

@@ -163,6 +163,7 @@ class MainWindow(QMainWindow):
         self.pages.setCurrentWidget(page)
         self.switch.show_chosen(key)
         page.catch_up()
+        page.focus_start()
 
     def show_station(self, station_id: int) -> None:
         """Go to the page of one station."""

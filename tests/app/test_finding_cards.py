@@ -3,7 +3,8 @@
 from importlib.resources import files
 
 import pytest
-from PySide6.QtWidgets import QLabel
+from PySide6.QtCore import QEvent, QObject
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 
 from app.finding_cards import LevelMark
 from app.session import Session
@@ -35,6 +36,29 @@ def choose(page, tag):
 def test_a_station_without_findings_has_no_card(page):
     choose(page, "A02")
     assert page.remarks.cards == []
+
+
+class ShownWindows(QObject):
+    """Notes every widget that is shown as a window of its own."""
+
+    def __init__(self):
+        super().__init__()
+        self.names = []
+
+    def eventFilter(self, watched, event):
+        if event.type() == QEvent.Type.Show and isinstance(watched, QWidget) and watched.isWindow():
+            self.names.append(type(watched).__name__)
+        return False
+
+
+def test_cards_never_flash_up_as_windows_of_their_own(page):
+    station = choose(page, "A02")
+    shown = ShownWindows()
+    QApplication.instance().installEventFilter(shown)
+    page.session.do(actions.set_settings, {station.id: {"ref-range": "1"}})
+    QApplication.instance().removeEventFilter(shown)
+    assert page.remarks.cards, "the setting makes a finding"
+    assert shown.names == []
 
 
 def test_a_setting_that_makes_a_fault_brings_its_card_at_once(page):

@@ -515,6 +515,18 @@ def test_keys_go_to_each_page(sample):
         assert sample.switch.buttons[key].isChecked()
 
 
+@pytest.mark.parametrize("size", [LAPTOP, (683, 384)])
+def test_gone_to_by_keys_the_check_in_hand_takes_the_next_key(sample, size, qtbot):
+    sample.resize(*size)
+    press(Qt.Key.Key_6, ALT)
+    hand = sample.page("proving").view("checks").hand
+    qtbot.wait(50)  # the view is laid out for its room a moment after it is shown
+    assert hand.isAncestorOf(focused())
+    press(Qt.Key.Key_PageDown, CTRL)
+    press(Qt.Key.Key_PageUp, CTRL)
+    assert hand.isAncestorOf(focused())
+
+
 @pytest.mark.parametrize("look", list(LOOKS))
 def test_every_look_draws_other_pixels(sample, look):
     sample.choose_look(look)
