@@ -194,7 +194,7 @@ def _results_grid(entries: Entries, items: Sequence[CheckItem]) -> Grid:
                 Cell(item.tag or say("whole_line"), tone="strong"),
                 Cell(entries.tr(item.rule.label)),
                 Cell(tr(expected_text(item, system)), tone="quiet"),
-                Cell(tr(answer_text(item, system)), tone="strong" if loud else "plain"),
+                Cell(answer_text(item, system, tr), tone="strong" if loud else "plain"),
                 Cell(held.instrument if held else ""),
                 Cell(held.person if held else ""),
                 Cell(held.done_at if held else ""),

@@ -84,7 +84,7 @@ ENGLISH: Mapping[str, str] = {
     "chapter": "Chapter",
     "what_it_says": "What it says",
     "book_key": (
-        "The revision at the foot of each page names the frozen record this book was printed from; "
-        "its SHA-256 proves that nothing was changed since."
+        "The foot of each page names the frozen record this book was printed from, or says that it "
+        "is not frozen. The SHA-256 of a record proves that nothing was changed since."
     ),
 }

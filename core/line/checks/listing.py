@@ -1,6 +1,6 @@
 """Checks as plain data for other programs, and as text for a terminal."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from core.line.checks.base import CheckItem, Limits, State, done_share
@@ -113,14 +113,14 @@ def judged_text(item: CheckItem, system: System) -> str:
     return f"At {at} that is {show_computed(judged, item.rule.kind, system)}."
 
 
-def answer_text(item: CheckItem, system: System) -> str:
-    """Where a check stands, with its reading."""
-    held, words = item.result, STATE_WORDS[item.state]
+def answer_text(item: CheckItem, system: System, tr: Callable[[str], str] = str) -> str:
+    """Where a check stands, with its reading; `tr` puts all but the typed reason into a language."""
+    held, words = item.result, tr(STATE_WORDS[item.state])
     if held is None or item.state == "open":
         return words
     if held.answer == "reading" and held.value is not None:
-        words = f"{show(held.value, item.rule.kind or 'factor', system)}, {words}"
+        words = f"{tr(show(held.value, item.rule.kind or 'factor', system))}, {words}"
     elif held.answer in ("yes", "no", "choice"):
-        told = item.rule.options.get(held.shown, held.answer)
+        told = tr(item.rule.options.get(held.shown, held.answer))
         words = told if item.state == "good" else f"{told}, {words}"
     return f"{words} ({held.reason})" if held.reason else words

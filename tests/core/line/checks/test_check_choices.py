@@ -80,6 +80,23 @@ def test_a_choice_is_told_in_the_language_of_the_sheets(lost):
     assert say.tr(told) == "Disparo, FUERA DE LÍMITES"
 
 
+@pytest.mark.parametrize(
+    ("answer", "told"),
+    [
+        ("no", "no, aceptado, con motivo (yes, open, no)"),
+        ("choice", "Disparo, aceptado, con motivo (yes, open, no)"),
+    ],
+)
+def test_an_answer_with_a_reason_is_told_in_spanish_and_the_reason_as_typed(lost, answer, told):
+    line, held = lost
+    shown = "trip" if answer == "choice" else ""
+    line = with_answer(line, held, answer=answer, shown=shown, reason="yes, open, no")
+    line = dataclasses.replace(line, language="es")
+    document = SHEETS["check_results"].build(line, compute_line(line))
+    grids = [part for section in document.sections for part in section.parts if type(part) is Grid]
+    assert told in {cell.text for grid in grids for row in grid.rows for cell in row}
+
+
 def test_a_choice_is_told_as_data(lost):
     line, held = lost
     line = with_answer(line, held, answer="choice", shown="trip")
