@@ -191,7 +191,11 @@ def fill_compare(verb: argparse.ArgumentParser) -> None:
     verb.add_argument(
         "before", nargs="?", default="as_commissioned", help="a record; the newest as_commissioned"
     )
-    verb.add_argument("after", nargs="?", default=NOW, help="a record, or 'now' (default)")
+    verb.add_argument(
+        "after",
+        nargs="?",
+        help="a record, or 'now'; the newest as_found since that record, or else now",
+    )
     verb.add_argument("--json", action="store_true", help="as data")
     verb.add_argument("--to", type=Path, metavar="FOLDER", help="write the difference sheet too")
 
@@ -204,7 +208,9 @@ def compare(parsed: argparse.Namespace) -> int:
     from core.store.frozen import named
 
     held = LineFile.read_frozen(parsed.file)
+    parsed.after = parsed.after or _found_since(held, parsed.before)
     before, after = (_side(parsed.file, held, name) for name in (parsed.before, parsed.after))
+    print(f"{_name(held, parsed.before)} → {_name(held, parsed.after)}", file=sys.stderr)
     difference = compared(before, after)
     follows = consequences(difference)
     turned: Sequence[Any] = ()
@@ -225,6 +231,17 @@ def compare(parsed: argparse.Namespace) -> int:
         names = (_name(held, parsed.before), _name(held, parsed.after))
         _write_difference(difference, follows, names, words, parsed.to)
     return 1 if difference.changes else 0
+
+
+def _found_since(held: Sequence[FrozenRecord], before: str) -> str:
+    """What a visit found since a record was frozen: whoever reads back and compares means that."""
+    from core.store.frozen import named
+
+    if before == NOW:
+        return NOW
+    first = named(held, before)
+    found = [each for each in held if each.kind == "as_found" and each.id > first.id]
+    return str(found[-1].id) if found else NOW
 
 
 def _back_and_forth(path: Path, since: str, until: str, line: Line) -> Sequence[Any]:

@@ -116,7 +116,23 @@ def test_a_refused_cell_is_named(capsys, path, tmp_path):
 
 def test_the_line_as_it_stands_does_not_differ(capsys, path):
     freeze(capsys, path)
-    code, out, _ = run(capsys, "compare", path)
+    code, out, err = run(capsys, "compare", path)
+    assert (code, out.strip()) == (0, "Nothing differs.")
+    assert err.strip() == "As commissioned, revision 1 → The line as it stands in the file"
+
+
+def test_what_was_found_since_is_compared_without_being_named(capsys, path, tmp_path):
+    """Read back, then compare: the line in the file is still as commissioned, the drive is not."""
+    freeze(capsys, path)
+    table = tmp_path / "present.csv"
+    table.write_text("Station;Code;Value\nB11;hz-max;50,0\n", encoding="utf-8")
+    run(capsys, "readback", path, "--table", table, "--by", "J. Hale")
+    for named in ((), ("as_commissioned",), ("as_commissioned", "as_found:1")):
+        code, out, err = run(capsys, "compare", path, *named)
+        assert code == 1
+        assert "60 → 50,0 Hz" in out
+        assert err.strip() == "As commissioned, revision 1 → As found, revision 1"
+    code, out, _ = run(capsys, "compare", path, "as_commissioned", "now")
     assert (code, out.strip()) == (0, "Nothing differs.")
 
 
