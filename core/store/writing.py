@@ -18,12 +18,16 @@ def write_line(conn: sa.Connection, line: Line) -> None:
         Open on a file that holds nothing but the row of its line; references are checked at the
         end of the transaction.
     line : Line
-        From a frozen record, or from another file; its ids are kept.
+        From a frozen record, or from another file; its ids are kept. What never was in a file, as
+        a setting that was read at a drive for the first time, has the id 0 and gets one here.
     """
     conn.exec_driver_sql("PRAGMA defer_foreign_keys=ON")
     conn.execute(sa.delete(TABLES[ROOT]))
-    for table, row in _rows(RECORDS[ROOT], line, None, 0):
-        conn.execute(sa.insert(TABLES[table]).values(**row))
+    rows = list(_rows(RECORDS[ROOT], line, None, 0))
+    # Those without an id come last, or they might take one that another row has.
+    for table, row in sorted(rows, key=lambda held: held[1]["id"] == 0):
+        values = row if row["id"] else {name: row[name] for name in row if name != "id"}
+        conn.execute(sa.insert(TABLES[table]).values(**values))
 
 
 def _rows(

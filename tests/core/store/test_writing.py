@@ -1,8 +1,11 @@
 """A whole line written into a fresh file comes back as the same line."""
 
+import dataclasses
+
 import pytest
 
 from core.errors import LineFileError
+from core.model import Setting
 from core.store import LineFile
 from tests.core.store.guards import ask
 
@@ -22,6 +25,25 @@ def test_a_new_record_gets_an_id_that_was_never_used(full_book, tmp_path):
         with again.step("Add") as step:
             added = step.add("station", tag="NEW")
     assert added > highest
+
+
+def test_settings_that_were_first_read_at_the_drives_get_ids(full_book, tmp_path):
+    """As in a record of what was found, where the file had no row for them: all have the id 0."""
+    line = full_book.line
+    first = line.stations[0]
+    read = tuple(Setting(code=f"read-{number}", shown="1") for number in range(2))
+    drive = dataclasses.replace(first.drive, settings=read + first.drive.settings)
+    stations = (dataclasses.replace(first, drive=drive), *line.stations[1:])
+    found = dataclasses.replace(line, stations=stations)
+    with LineFile.create_from(tmp_path / "again.linebook", found) as again:
+        settings = again.line.stations[0].drive.settings
+        ids = [held.id for station in again.line.stations for held in station.drive.settings]
+    assert [(held.code, held.shown) for held in settings] == [
+        (held.code, held.shown) for held in drive.settings
+    ]
+    assert settings[2:] == first.drive.settings
+    assert 0 not in ids
+    assert len(set(ids)) == len(ids)
 
 
 def test_a_file_that_is_there_is_not_replaced(full_book):
