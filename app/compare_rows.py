@@ -81,7 +81,7 @@ def put_back_rows(found: Compared) -> list[ReadRow]:
         if held.tag != last:
             rows.append(ReadRow((f"{held.tag} {names.get(held.tag, '')}".strip(),), held.tag))
             last = held.tag
-        texts = (held.code, held.meaning, held.now_told, held.wanted_told)
+        texts = (held.code, held.means(), held.now_told, held.wanted_told)
         rows.append(ReadRow(texts, held.tag))
     return rows
 

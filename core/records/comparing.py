@@ -10,7 +10,13 @@ from typing import Any
 from core.model import RECORDS, FieldSpec, Line, ListedSetting, RecordSpec, Setting
 from core.model.keypad import factory_value, meaning_of
 from core.records.changes import EMPTY, Change, Difference, Sort
-from core.records.groups import GROUPS, NOTES, group_of
+from core.records.groups import (
+    GROUPS,
+    NO_LONGER_RECORDED,
+    NOT_RECORDED,
+    NOTES,
+    group_of,
+)
 from core.units import System, show
 
 __all__ = ["EMPTY", "GROUPS", "Change", "Difference", "compare"]
@@ -107,7 +113,8 @@ class _Comparison:
         for key, record in was.items():
             other = now.get(renamed.get(key, key))
             if other is None and spec.table == "setting":
-                yield from self._setting(record, self._factory(where.tag, record.code), where)
+                delivered = self._factory(where.tag, record.code)
+                yield from self._setting(record, delivered, where, NO_LONGER_RECORDED)
             elif other is None:
                 yield self._whole("removed", spec, record, where, 0)
             else:
@@ -219,7 +226,7 @@ class _Comparison:
             where.part,
         )
 
-    def _setting(self, before: Any, after: Any, where: _Where) -> Iterator[Change]:
+    def _setting(self, before: Any, after: Any, where: _Where, note: str = "") -> Iterator[Change]:
         listed = self._listed(where.tag, after.code)
         meaning = listed.meaning if listed else ""
         what = f"setting {after.code}{f' ({meaning})' if meaning else ''}"
@@ -238,7 +245,9 @@ class _Comparison:
             after.value if after.value is not None else after.shown,
             before.shown or EMPTY,
             after.shown or EMPTY,
-            part=where.part,
+            # Without a factory value nothing stands in for what nobody recorded.
+            note if before.shown and after.shown and not unread else "",
+            where.part,
             unit=listed.unit if listed else "",
             was_means=meaning_of(before.shown, listed),
             now_means=meaning_of(after.shown, listed),
@@ -250,7 +259,8 @@ class _Comparison:
         """Settings that were not recorded before, and so stood as delivered."""
         for key, record in now.items():
             if key not in was:
-                yield from self._setting(self._factory(where.tag, record.code), record, where)
+                delivered = self._factory(where.tag, record.code)
+                yield from self._setting(delivered, record, where, NOT_RECORDED)
 
     def _factory(self, tag: str, code: str) -> Setting:
         """The setting as delivered, as far as the list of the drive type tells it."""

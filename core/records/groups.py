@@ -79,3 +79,8 @@ def group_of(table: str, field: str) -> str:
     if field in _PAPERS and table not in ("drive", "drive_type"):
         return "papers" if table not in ("check_result", "calibration_point") else "checks"
     return _GROUP_OF_TABLE.get(table, "papers")
+
+
+NOT_RECORDED = "not recorded before; the factory value is taken"
+NO_LONGER_RECORDED = "no longer recorded; the factory value is taken"
+"""What is told of a setting where the factory value stands in for one that nobody recorded."""

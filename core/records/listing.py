@@ -93,6 +93,8 @@ def difference_as_text(difference: Difference, consequences: Sequence[Consequenc
     if back:
         lines += ["", "To put back, in keypad order"]
         lines += [
-            f"  {held.tag}  {held.code}  {held.now_told} → {held.wanted_told}" for held in back
+            f"  {held.tag}  {held.code}  {held.now_told} → {held.wanted_told}"
+            f"{f'  ({held.note})' if held.note else ''}"
+            for held in back
         ]
     return "\n".join(lines)

@@ -1,6 +1,6 @@
 """What has to be set back at each drive, in the order in which its keypad shows it."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from core.model import Line, ListedSetting
@@ -22,13 +22,18 @@ class PutBack:
     wanted: str
     now_told: str
     wanted_told: str
+    note: str = ""
+
+    def means(self, tr: Callable[[str], str] = str) -> str:
+        """What it means, and that it is the factory value where nobody recorded one."""
+        return f"{self.meaning} ({tr(self.note)})".strip() if self.note else self.meaning
 
 
 def put_back(difference: Difference) -> tuple[PutBack, ...]:
     """The settings to set back, drive by drive in keypad order.
 
-    What was not read is left out, as nobody knows what it shows; so is what nobody recorded before,
-    as nobody knows what it should show. Where a drive of another type stands now, its setting of
+    What was not read is left out, as nobody knows what it shows; so is what nobody recorded and
+    has no factory value on the list, as nobody knows what it should show. Where a drive of another type stands now, its setting of
     the same code is put back only if its list says the same of it.
     """
     return tuple(_of_line(difference))
@@ -51,6 +56,7 @@ def _of_line(difference: Difference) -> Iterator[PutBack]:
                 change.was,
                 change.now_told(),
                 change.was_told(),
+                change.note,
             )
 
 

@@ -179,7 +179,7 @@ def _put_back(entries: Entries, difference: Difference) -> Iterator[Part]:
             (
                 Cell(held.tag, tone="strong"),
                 Cell(held.code),
-                Cell(held.meaning),
+                Cell(held.means(entries.tr)),
                 Cell(held.now_told),
                 Cell(held.wanted_told, tone="strong"),
                 Cell("□"),

@@ -114,7 +114,7 @@ def judged_text(item: CheckItem, system: System) -> str:
 
 
 def answer_text(item: CheckItem, system: System, tr: Callable[[str], str] = str) -> str:
-    """Where a check stands, with its reading; `tr` puts all but the typed reason into a language."""
+    """Where a check stands, with its reading; `tr` translates all but the reason."""
     held, words = item.result, tr(STATE_WORDS[item.state])
     if held is None or item.state == "open":
         return words

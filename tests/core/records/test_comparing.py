@@ -8,7 +8,7 @@ from importlib.resources import files
 
 import pytest
 
-from core.model import Photo
+from core.model import Photo, Setting
 from core.model.keypad import read_keypad
 from core.readback.present import with_present
 from core.readback.results import gathered, taken, wanted_of
@@ -276,3 +276,16 @@ def test_a_setting_back_at_factory_was_not_recorded():
     changes = compare(QUILLBACK, with_present(QUILLBACK, present)).at("A05")
     [change] = [c for c in changes if c.sort == "changed"]
     assert (change.field, change.was) == (listed.code, listed.factory)
+    assert change.note == "not recorded before; the factory value is taken"
+    [back] = put_back(compare(QUILLBACK, with_present(QUILLBACK, present)))
+    assert back.means() == f"{listed.meaning} (not recorded before; the factory value is taken)"
+
+
+def test_what_nobody_recorded_and_no_list_tells_is_not_put_back():
+    """A code that is on no list has no factory value: it is told, but there is nothing to set."""
+    after = at(QUILLBACK, "A05", lambda s: dataclasses.replace(s, drive=dataclasses.replace(
+        s.drive, settings=(*s.drive.settings, Setting(0, "off-list", "7", 7.0)),
+    )))  # fmt: skip
+    difference = compare(QUILLBACK, after)
+    assert [(c.field, c.was, c.note) for c in difference.at("A05")] == [("off-list", "(empty)", "")]
+    assert put_back(difference) == ()
