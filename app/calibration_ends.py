@@ -80,7 +80,8 @@ class CalibrationEnds(QWidget):
         column.addWidget(name)
         column.addWidget(field)
         field.setAccessibleName(label.replace("&", ""))
-        cell.setFixedWidth(signs * self.fontMetrics().averageCharWidth())
+        wide = signs * self.fontMetrics().averageCharWidth()
+        cell.setFixedWidth(max(wide, name.sizeHint().width()))
         self._cells.addWidget(cell)
 
     def show_calibration(self, calibration: Calibration) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import Any
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QBrush, QColor, QPalette
 from PySide6.QtWidgets import QAbstractItemView, QStyleOptionViewItem, QVBoxLayout, QWidget
 
@@ -115,9 +115,14 @@ class CalibrationTable(Settling):
         place = open_ones[0] if open_ones else 0
         self._fit_columns([])
         self.view.setCurrentIndex(self.model.index(place, FREQUENCY))
-        self.view.horizontalScrollBar().setValue(0)
+        self._to_left()
+        # Once more when it has its width: before, the view scrolls the cell into the little it has.
+        QTimer.singleShot(0, self, self._to_left)
         if not self.view.hasFocus():
             self.view.clearSelection()
+
+    def _to_left(self) -> None:
+        self.view.horizontalScrollBar().setValue(0)
 
     def _fit_columns(self, at_least: list[int]) -> None:
         """Make room for what is shown; a column that somebody widened stays so."""

@@ -527,6 +527,19 @@ def test_gone_to_by_keys_the_check_in_hand_takes_the_next_key(sample, size, qtbo
     assert hand.isAncestorOf(focused())
 
 
+@pytest.mark.parametrize("size", [LAPTOP, (683, 384)])
+def test_a_calibration_gone_to_by_keys_shows_how_each_reading_was_turned(sample, size, qtbot):
+    sample.resize(*size)
+    press(Qt.Key.Key_6, ALT)
+    press(Qt.Key.Key_PageDown, CTRL)
+    qtbot.wait(100)  # laid out for its room
+    view = sample.page("proving").view("calibration")
+    assert view.table.view.horizontalScrollBar().value() == 0
+    names = [label for label in view.findChildren(QLabel) if label.text().startswith("Wanted at")]
+    assert len(names) == 2
+    assert all(label.width() >= label.sizeHint().width() for label in names)
+
+
 @pytest.mark.parametrize("look", list(LOOKS))
 def test_every_look_draws_other_pixels(sample, look):
     sample.choose_look(look)
