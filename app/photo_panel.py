@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QMimeData, Qt
+from PySide6.QtCore import QMimeData, Qt, Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QImage, QKeySequence
 from PySide6.QtWidgets import (
     QApplication,
@@ -41,7 +41,13 @@ Taken = tuple[list[TakenPhoto], list[LinebookError]]
 
 
 class PhotoPanel(QWidget):
-    """Shows the photographs of one station, and below them what is told of the chosen one."""
+    """Shows the photographs of one station, and below them what is told of the chosen one.
+
+    Signals:
+        asked: Photographs were added, and the first of them asks what it shows.
+    """
+
+    asked = Signal()
 
     def __init__(
         self,
@@ -284,6 +290,7 @@ class PhotoPanel(QWidget):
         count = "1 photograph" if len(made) == 1 else f"{len(made)} photographs"
         self.state.setText(f"Added {count}. Say what each shows.")
         self.reveal(made[0], "shows")
+        self.asked.emit()
         return []
 
     # --- the chosen one ---------------------------------------------------------------------

@@ -129,6 +129,8 @@ class StationPage(QWidget):
             if name == "person"
         }
         self.photos = PhotoPanel(self.session, people)
+        # Once the fields of the first photograph have their place.
+        self.photos.asked.connect(lambda: QTimer.singleShot(0, self, self._scroll_to_focus))
         self.sections["photos"].add(self.photos, self.photos.focus_order)
         for key in FIGURES:
             if key not in _FIRST_SEEN:
@@ -260,10 +262,14 @@ class StationPage(QWidget):
         if station is None:
             return False
         found = self._focus(station, table, record_id, field)
-        focused = QApplication.focusWidget()
-        if found and focused is not None and self.isAncestorOf(focused):
-            self._area.ensureWidgetVisible(focused, 20, 80)
+        if found:
+            self._scroll_to_focus()
         return found
+
+    def _scroll_to_focus(self) -> None:
+        focused = QApplication.focusWidget()
+        if focused is not None and self.isAncestorOf(focused):
+            self._area.ensureWidgetVisible(focused, 20, 80)
 
     def _focus(self, station: Station, table: str, record_id: int, field: str) -> bool:
         if table == "setting":

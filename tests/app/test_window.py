@@ -6,7 +6,14 @@ from importlib.resources import as_file, files
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QPlainTextEdit
+from PySide6.QtWidgets import (
+    QApplication,
+    QComboBox,
+    QFileDialog,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+)
 
 from app.settings import Settings
 from app.station_sections import SECTIONS
@@ -26,6 +33,7 @@ from tests.app.keyboard import (
     type_text,
 )
 from tests.app.made_line import make_book
+from tests.core.drawn_photos import as_file, plate
 
 LAPTOP = (1366, 740)
 LIST_OF_DRIVE = "Code\tWhat it means to Linebook\tUnit\nf-top\tMaximum frequency\tHz\n"
@@ -538,6 +546,22 @@ def test_a_calibration_gone_to_by_keys_shows_how_each_reading_was_turned(sample,
     names = [label for label in view.findChildren(QLabel) if label.text().startswith("Wanted at")]
     assert len(names) == 2
     assert all(label.width() >= label.sizeHint().width() for label in names)
+
+
+def test_what_a_new_photograph_asks_for_is_scrolled_into_sight(
+    filled, tmp_path, qtbot, monkeypatch
+):
+    path = tmp_path / "plate.jpg"
+    path.write_bytes(as_file(plate()))
+    monkeypatch.setattr(QFileDialog, "getOpenFileNames", lambda *_given: ([str(path)], ""))
+    filled.resize(683, 384)
+    qtbot.wait(100)  # laid out for its room
+    press(Qt.Key.Key_0, CTRL)
+    press(Qt.Key.Key_Space)
+    form = filled.stations.station_page.photos.form
+    qtbot.waitUntil(lambda: form.isAncestorOf(QApplication.focusWidget() or filled), timeout=10_000)
+    qtbot.wait(100)  # laid out and scrolled
+    assert not focused().visibleRegion().isEmpty()
 
 
 @pytest.mark.parametrize("look", list(LOOKS))

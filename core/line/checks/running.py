@@ -47,9 +47,8 @@ def shaft_speed(place: Place) -> Limits:
     expected = place.at.value("shaft_speed_now_rad_s") or 0.0
     budget = budget_of(place.at, place.at.value("frequency_now_hz"))
     band = max(_SPEED_LEAST, 2.0 * budget.relative_u if budget else 0.0)
-    return Limits(
-        expected * (1.0 - band), expected * (1.0 + band), expected, f"computed ± {band:.1%}"
-    )
+    told = f"computed ± {100.0 * band:.1f} %"
+    return Limits(expected * (1.0 - band), expected * (1.0 + band), expected, told)
 
 
 @check(
