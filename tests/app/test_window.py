@@ -33,7 +33,7 @@ from tests.app.keyboard import (
     type_text,
 )
 from tests.app.made_line import make_book
-from tests.core.drawn_photos import as_file, plate
+from tests.core import drawn_photos
 
 LAPTOP = (1366, 740)
 LIST_OF_DRIVE = "Code\tWhat it means to Linebook\tUnit\nf-top\tMaximum frequency\tHz\n"
@@ -552,7 +552,7 @@ def test_what_a_new_photograph_asks_for_is_scrolled_into_sight(
     filled, tmp_path, qtbot, monkeypatch
 ):
     path = tmp_path / "plate.jpg"
-    path.write_bytes(as_file(plate()))
+    path.write_bytes(drawn_photos.as_file(drawn_photos.plate()))
     monkeypatch.setattr(QFileDialog, "getOpenFileNames", lambda *_given: ([str(path)], ""))
     filled.resize(683, 384)
     qtbot.wait(100)  # laid out for its room

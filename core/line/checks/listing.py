@@ -119,7 +119,7 @@ def answer_text(item: CheckItem, system: System, tr: Callable[[str], str] = str)
     if held is None or item.state == "open":
         return words
     if held.answer == "reading" and held.value is not None:
-        words = f"{tr(show(held.value, item.rule.kind or 'factor', system))}, {words}"
+        words = f"{tr(str(show(held.value, item.rule.kind or 'factor', system)))}, {words}"
     elif held.answer in ("yes", "no", "choice"):
         told = tr(item.rule.options.get(held.shown, held.answer))
         words = told if item.state == "good" else f"{told}, {words}"
