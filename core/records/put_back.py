@@ -32,9 +32,9 @@ class PutBack:
 def put_back(difference: Difference) -> tuple[PutBack, ...]:
     """The settings to set back, drive by drive in keypad order.
 
-    What was not read is left out, as nobody knows what it shows; so is what nobody recorded and
-    has no factory value on the list, as nobody knows what it should show. Where a drive of another type stands now, its setting of
-    the same code is put back only if its list says the same of it.
+    What was not read is left out, as nobody knows what it shows; so is what nobody recorded and has
+    no factory value on the list, as nobody knows what it should show. Where a drive of another type
+    stands now, its setting of the same code is put back only if its list says the same of it.
     """
     return tuple(_of_line(difference))
 
