@@ -145,6 +145,13 @@ def readback(parsed: argparse.Namespace) -> int:
         else:
             reading = read_table(book.line, parsed.table)
             present, told = reading.settings, reading.faults
+        if not (present.counts["read"] or present.counts["refused"]):
+            reasons = ", ".join(dict.fromkeys(entry.reason for entry in present.entries))
+            raise LinebookError(
+                "Nothing was read, and nothing was frozen.",
+                reasons or "No drive of the line has a list of settings.",
+                "Look at ports, addresses and power, or at the table, and read again.",
+            )
         found = with_present(book.line, present)
         made = keeping.freeze(book, found, "as_found", parsed.by, parsed.why)
     counts = present.counts
@@ -159,6 +166,8 @@ def readback(parsed: argparse.Namespace) -> int:
             if entry.state != "read":
                 state = entry.state.replace("_", " ")
                 print(f"  {tags[entry.station_id]} {entry.code}: {state}. {entry.reason}")
+        for station_id in present.without_list:
+            print(f"  {tags[station_id]}: nothing is known to read; it has no list of settings.")
         for line in told:
             print(f"  {line}")
     return 0 if present.complete else 1

@@ -57,16 +57,20 @@ class FrozenRecord:
 
 
 def read_frozen(conn: sa.Connection) -> tuple[FrozenRecord, ...]:
-    """Every frozen record, the oldest first; one that was altered is given too, and says so."""
+    """Every frozen record, the oldest first; one that was altered is given too, and says so.
+
+    So is one that only the history still knows of: it was taken out outside the program.
+    """
     # As bytes, since one that was altered may be no text any more.
     columns = (
         column if isinstance(column.type, sa.Integer) else sa.cast(column, sa.LargeBinary)
         for column in FROZEN.c
     )
     told = _told_of(conn)
-    return tuple(
-        _read(row, told) for row in conn.execute(sa.select(*columns).order_by(FROZEN.c.id))
-    )
+    held = [_read(row, told) for row in conn.execute(sa.select(*columns))]
+    known = {record.id for record in held}
+    gone = [_gone(number, head) for number, head in told.items() if number not in known]
+    return tuple(sorted([*held, *gone], key=lambda record: record.id))
 
 
 _Head = tuple[str, str, str, str]
@@ -79,6 +83,16 @@ def _read(row: Sequence[Any], told: _Told) -> FrozenRecord:
     ]
     record = FrozenRecord(*values)
     return dataclasses.replace(record, is_as_told=_is_as_told(record, told.get(record.id)))
+
+
+def _gone(number: int, told: _Head) -> FrozenRecord:
+    """What is left to say of a record that is not there any more."""
+    name, at, person, _ = told
+    title, _, revision = name.rpartition(", revision ")
+    kind = next((key for key, word in KINDS.items() if word == title), "")
+    counted = int(revision) if revision.isdecimal() else 0
+    reason = "Taken out outside Linebook; only the history tells of it"
+    return FrozenRecord(number, kind, counted, at, person, reason, "", "", is_as_told=False)
 
 
 def _is_as_told(record: FrozenRecord, told: _Head | None) -> bool:

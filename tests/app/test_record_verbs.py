@@ -285,3 +285,12 @@ def test_drives_with_hosts_of_their_own_are_read_and_told_in_words(tmp_path, cap
     assert "Entry(" not in told.err
     # Each setting with a register of its own has a value of the list to choose in CHOICES.
     assert f"{len(CHOICES)} read" in told.out
+
+
+def test_where_nothing_was_read_nothing_is_frozen(capsys, path, tmp_path):
+    table = tmp_path / "present.csv"
+    table.write_text("Station;Code;Value\nB99;hz-max;50\n", encoding="utf-8")
+    code, _, err = run(capsys, "readback", path, "--table", table, "--by", "J. Hale")
+    assert code == 2
+    assert "Nothing was read, and nothing was frozen." in err
+    assert LineFile.read_frozen(path) == ()

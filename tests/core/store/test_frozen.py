@@ -172,3 +172,16 @@ def test_a_revision_is_never_given_twice_though_its_record_was_taken_out_outside
     with LineFile.open(path) as book:
         assert book.freeze("as_commissioned", "R. Vale", "three", "{}").revision == 3
         assert book.freeze("as_found", "R. Vale", "first", "{}").revision == 1
+
+
+def test_a_record_that_was_taken_out_outside_is_told_and_never_stands_in_for_another(book, path):
+    freeze(book, "[1]")
+    freeze(book, "[2]")
+    book.close()
+    first, gone = altered(path, "DELETE FROM frozen_record WHERE content = '[2]'")
+    assert first.is_sound
+    assert not gone.is_sound
+    assert gone.name == "As commissioned, revision 2"
+    assert gone.name in altered_words([first, gone])
+    # The newest is still the one that is missing; nothing older is taken for it in silence.
+    assert named([first, gone], "as_commissioned") is gone
