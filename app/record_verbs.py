@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from core.errors import InputError
+from core.errors import InputError, LinebookError
 from core.model import Line
 from core.store import RECORD_KINDS, FrozenRecord, LineFile
 
