@@ -1,6 +1,6 @@
 """From the first check to the visit a year later, on both samples, by each of the three ways.
 
-The faults are those that /work/shared/demo/NOTES.md plants and eight more, as people make them.
+The faults are those that the demo notes (NOTES.md) plant and eight more, as people make them.
 """
 
 import csv
