@@ -235,6 +235,7 @@ def _fill_sheets(verb: argparse.ArgumentParser) -> None:
     verb.add_argument("--sheet", action="append", metavar="NAME", help="one sheet; may be repeated")
     verb.add_argument("--format", choices=["pdf", "xlsx", "both"], default="both")
     verb.add_argument("--record", metavar="NAME", help="of a frozen record, not of the line now")
+    record_verbs.language_option(verb, "language of the sheets")
     for kind in ("wire", "station"):
         verb.add_argument(
             f"--first-{kind}-label",
@@ -246,9 +247,11 @@ def _fill_sheets(verb: argparse.ArgumentParser) -> None:
 
 
 def _sheets(parsed: argparse.Namespace) -> int:
-    line, origin = LineFile.read(parsed.file), None
+    from core.sheets import printed_in
+
+    line, origin = printed_in(LineFile.read(parsed.file), parsed.language), None
     if parsed.record is not None:
-        line, origin = record_verbs.frozen_line(parsed.file, parsed.record)
+        line, origin = record_verbs.frozen_line(parsed.file, parsed.record, parsed.language)
     firsts = (parsed.first_wire_label, parsed.first_station_label)
     photos = LineFile.read_photos(parsed.file, line.photo_digests)
     written = write_sheets(

@@ -32,6 +32,7 @@ class DifferenceSheet(QWidget):
         super().__init__(parent)
         self.pdf = b""
         self._found: Compared | None = None
+        self._language: str | None = None
         self._job: Job | None = None
         self.view = PageView()
         self.view.setAccessibleName("Pages of the difference sheet")
@@ -39,12 +40,15 @@ class DifferenceSheet(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.view)
 
-    def show_compared(self, found: Compared | None) -> None:
-        """Forget what was built, and build the new one if it is in sight."""
+    def show_compared(self, found: Compared | None, language: str | None = None) -> None:
+        """Forget what was built, and build the new one if it is in sight.
+
+        ``language`` is that of the sheet; without it that of the line that is compared with.
+        """
         if self._job is not None:
             self._job.cancel()
             self._job = None
-        self._found, self.pdf = found, b""
+        self._found, self._language, self.pdf = found, language, b""
         self.view.show_pdf(None)
         if self.isVisible():
             self._build()
@@ -57,7 +61,7 @@ class DifferenceSheet(QWidget):
 
     def save(self, path: Path) -> None:
         """Write the sheet; what kind it is follows from the end of the name."""
-        found = self._found
+        found, language = self._found, self._language
         if found is None:
             return
 
@@ -65,7 +69,7 @@ class DifferenceSheet(QWidget):
             from core.sheets import write_pdf, write_xlsx
 
             put = write_pdf if path.suffix.lower() == ".pdf" else write_xlsx
-            put(document_of(found), path, progress)
+            put(document_of(found, language), path, progress)
             return path
 
         self.told.emit("Writing …")
@@ -77,7 +81,7 @@ class DifferenceSheet(QWidget):
         )
 
     def _build(self) -> None:
-        found = self._found
+        found, language = self._found, self._language
         if found is None or self._job is not None:
             return
 
@@ -85,7 +89,7 @@ class DifferenceSheet(QWidget):
             from core.sheets import write_pdf
 
             target = io.BytesIO()
-            write_pdf(document_of(found), target, progress)
+            write_pdf(document_of(found, language), target, progress)
             return target.getvalue()
 
         self.told.emit("Building the sheet …")
@@ -105,7 +109,7 @@ class DifferenceSheet(QWidget):
         self.failed.emit(error)
 
 
-def document_of(found: Compared) -> Any:
+def document_of(found: Compared, language: str | None = None) -> Any:
     """The description of the sheet, from which paper and spreadsheet are made."""
     from core.sheets.difference_sheet import difference_sheet
 
@@ -117,6 +121,7 @@ def document_of(found: Compared) -> Any:
         today=datetime.date.today(),
         turned=found.turned,
         digests=(_digest(found.before), _digest(found.after)),
+        language=language,
     )
 
 

@@ -30,6 +30,7 @@ from app.page import Page
 from app.read_table import ReadRow, ReadTable
 from app.remarks import CautionCard
 from app.session import Session
+from app.sheet_language import SheetLanguage
 from core.errors import LinebookError
 from core.sheets.words import words_in
 from core.store.frozen import named, usual_sides
@@ -74,6 +75,7 @@ class CompareView(Page):
         self.xlsx_button = QPushButton("Save sp&readsheet…")
         self.faults = FaultList()
         self.sheet = DifferenceSheet()
+        self.language = SheetLanguage()
         self.follows = ReadTable("What follows", rows.FOLLOWS_HEADINGS, 1)
         self.changes = ReadTable("Every change", rows.CHANGES_HEADINGS, 1)
         self.put_back = ReadTable("To put back", rows.PUT_BACK_HEADINGS, 1)
@@ -96,7 +98,13 @@ class CompareView(Page):
             head.addWidget(box, 1)
         head.addWidget(self.swap_button)
         foot = FlowLayout(gap=6)
-        for widget in (self.pdf_button, self.xlsx_button, self.progress, self.state):
+        for widget in (
+            self.language,
+            self.pdf_button,
+            self.xlsx_button,
+            self.progress,
+            self.state,
+        ):
             foot.addWidget(widget)
         self.state.setMinimumHeight(self.pdf_button.sizeHint().height())
         for title, part in self._parts():
@@ -131,6 +139,8 @@ class CompareView(Page):
 
     def _connect(self) -> None:
         self.session.frozen.connect(lambda _record: self._on_opened())
+        self.session.opened.connect(self.language.forget)
+        self.language.changed.connect(self._show_sheet)
         for box in (self.before, self.after):
             box.activated.connect(lambda _place: self._on_chosen())
         self.swap_button.clicked.connect(lambda _checked=False: self._on_swap())
@@ -262,7 +272,8 @@ class CompareView(Page):
         self.not_read.setVisible(bool(words))
         for button in (self.pdf_button, self.xlsx_button):
             button.setEnabled(found is not None)
-        self.sheet.show_compared(found)
+        self.language.show_line(found.difference.after if found else None)
+        self._show_sheet()
 
     def _tables(self) -> tuple[_Told, ...]:
         """Title, table, what gives its rows, and what counts them, in the order of the tabs."""
@@ -280,9 +291,13 @@ class CompareView(Page):
 
     # --- on paper ---------------------------------------------------------------------------
 
+    def _show_sheet(self) -> None:
+        self.sheet.show_compared(self.found, self.language.language)
+
     def _on_save(self, kind: str, suffix: str) -> None:
         assert self.found is not None
-        name = f"{self.session.line.name} difference".strip()
+        words = (self.session.line.name, "difference", self.language.file_words)
+        name = " ".join(filter(None, words))
         plain = re.sub(r'[\\/:*?"<>|\x00-\x1f]', "-", name)
         proposed = self.session.file_path.with_name(plain + suffix)
         chosen, _ = QFileDialog.getSaveFileName(

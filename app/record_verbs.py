@@ -10,6 +10,7 @@ from typing import Any
 
 from core.errors import InputError, LinebookError
 from core.model import Line
+from core.model.choices import LANGUAGES
 from core.store import RECORD_KINDS, FrozenRecord, LineFile
 
 NOW = "now"
@@ -207,6 +208,7 @@ def fill_compare(verb: argparse.ArgumentParser) -> None:
     )
     verb.add_argument("--json", action="store_true", help="as data")
     verb.add_argument("--to", type=Path, metavar="FOLDER", help="write the difference sheet too")
+    language_option(verb, "language of that sheet")
 
 
 def compare(parsed: argparse.Namespace) -> int:
@@ -216,6 +218,12 @@ def compare(parsed: argparse.Namespace) -> int:
     from core.records.listing import difference_as_data, difference_as_text
     from core.store.frozen import named
 
+    if parsed.language is not None and parsed.to is None:
+        raise InputError(
+            "--language is that of the difference sheet, and none is asked for.",
+            "",
+            "Name the folder that it goes to with --to FOLDER.",
+        )
     held = LineFile.read_frozen(parsed.file)
     parsed.after = parsed.after or _found_since(held, parsed.before)
     before, after = (_side(parsed.file, held, name) for name in (parsed.before, parsed.after))
@@ -237,6 +245,7 @@ def compare(parsed: argparse.Namespace) -> int:
             print(f"  {each.sentence()}")
     if parsed.to is not None:
         words: dict[str, Any] = {"turned": turned, "digests": _digests(held, parsed)}
+        words["language"] = parsed.language
         names = (_name(held, parsed.before), _name(held, parsed.after))
         _write_difference(difference, follows, names, words, parsed.to)
     return 1 if difference.changes else 0
@@ -298,14 +307,27 @@ def _side(path: Path, held: Sequence[FrozenRecord], name: str) -> Line:
     return LineFile.read(path) if name == NOW else line_of_record(named(held, name))
 
 
-def frozen_line(path: Path, name: str) -> tuple[Line, Any]:
-    """The line of a frozen record, and the `Origin` that sheets of it name."""
+def frozen_line(path: Path, name: str, language: str | None = None) -> tuple[Line, Any]:
+    """The line of a frozen record, and the `Origin` that sheets of it name.
+
+    Both speak the language that is given; without one that which the record stores.
+    """
+    from core.sheets import printed_in
     from core.sheets.front import record_origin
     from core.store.frozen import named
 
     held = LineFile.read_frozen(path)
-    line, record = _side(path, held, name), named(held, name)
+    line, record = printed_in(_side(path, held, name), language), named(held, name)
     return line, record_origin(line, record.name, record.sha256)
+
+
+def language_option(verb: argparse.ArgumentParser, of: str) -> None:
+    """Add ``--language``: which language is printed, whatever the line or its record stores."""
+    verb.add_argument(
+        "--language",
+        choices=list(LANGUAGES),
+        help=f"{of}, whatever the line or the record is stored with",
+    )
 
 
 def _line_file(verb: argparse.ArgumentParser) -> None:

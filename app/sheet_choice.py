@@ -1,4 +1,4 @@
-"""Which sheet, and which stations it is to tell of."""
+"""Which sheet, in which language, and which stations it is to tell of."""
 
 from collections.abc import Mapping
 
@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.sheet_language import SheetLanguage
 from core.model import Line
 from core.sheets.label_sheet import LARGE, SMALL
 
@@ -23,10 +24,10 @@ _LABELS = "labels"
 
 
 class SheetChoice(QWidget):
-    """A list of sheets and, below it, all stations or some of them.
+    """A list of sheets and, below it, their language, and all stations or some of them.
 
     Signals:
-        changed: Another sheet, other stations or another first label were chosen.
+        changed: Another sheet or language, other stations or another first label were chosen.
     """
 
     changed = Signal()
@@ -41,17 +42,21 @@ class SheetChoice(QWidget):
         self.stations = QListWidget()
         self.stations.setAccessibleName("Stations on the sheet")
         self.stations.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        # On a small screen two rows and a bar to scroll by must do beside the places of labels.
+        self.stations.setMinimumHeight(3 * self.stations.fontMetrics().height())
         self.stations.hide()
+        self.language = SheetLanguage()
         label = QLabel("S&heet")
         label.setBuddy(self.sheets)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        for widget in (label, self.sheets, self.all_stations):
+        for widget in (label, self.sheets, self.language, self.all_stations):
             layout.addWidget(widget)
         layout.addWidget(self.stations, 1)
         layout.addWidget(self._build_firsts())
         layout.addStretch()
         self.sheets.currentIndexChanged.connect(self._on_sheet_chosen)
+        self.language.changed.connect(self.changed)
         self.stations.itemChanged.connect(lambda _item: self.changed.emit())
         self.all_stations.toggled.connect(self._on_all_toggled)
 
@@ -101,6 +106,7 @@ class SheetChoice(QWidget):
 
     def show_line(self, line: Line | None) -> None:
         """Offer the stations of a line; those that were left out stay so."""
+        self.language.show_line(line)
         paper = line.paper if line else "a4"
         self.first_wire.setMaximum(SMALL[paper].count)
         self.first_station.setMaximum(LARGE[paper].count)

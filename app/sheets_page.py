@@ -63,6 +63,7 @@ class SheetsPage(Page):
         layout.addWidget(self._build_side())
         layout.addLayout(right, 1)
         self.choice.changed.connect(self._wait.start)
+        session.opened.connect(self.choice.language.forget)
         self.view.page_changed.connect(self._show_place)
         self.view.zoom_changed.connect(self._show_place)
         self._show_state()
@@ -157,6 +158,8 @@ class SheetsPage(Page):
         self._show_state()
 
     def _build(self) -> None:
+        from core.sheets import printed_in
+
         self._wait.stop()
         if self._job is not None:
             self._job.cancel()
@@ -169,19 +172,20 @@ class SheetsPage(Page):
             self._show_built((None, b""))
             self.state.setText("Choose at least one station")
             return
+        line = printed_in(self.session.line, self.choice.language.language)
         work = functools.partial(
             build_sheet,
             self.choice.sheet,
-            self.session.line,
+            line,
             self.session.results,
             self.choice.station_ids,
-            self._origin(),
+            self._origin(line),
             first_labels=self.choice.first_labels,
             photos=self._photos(),
         )
         self._start(work, self._show_built, "Building …")
 
-    def _origin(self) -> Any:
+    def _origin(self, line: Line) -> Any:
         """What the sheets name as their origin while a frozen record is shown; else nothing."""
         from core.sheets.front import record_origin
 
@@ -189,7 +193,7 @@ class SheetsPage(Page):
         if not session.record_name:
             return None
         return record_origin(
-            session.line,
+            line,
             session.record_name,
             session.record_digest,
             is_changed=session.is_record_changed,
@@ -255,7 +259,8 @@ class SheetsPage(Page):
         self.again_button.setVisible(not busy and self.state.text() == "Stopped")
 
     def _proposed(self, suffix: str) -> str:
-        name = f"{self.session.line.name} {self.choice.sheets.currentText()}".strip()
+        words = (self.session.line.name, self.choice.sheets.currentText())
+        name = " ".join(filter(None, (*words, self.choice.language.file_words)))
         plain = re.sub(r'[\\/:*?"<>|\x00-\x1f]', "-", name)
         return str(self.session.book.path.with_name(plain + suffix))
 

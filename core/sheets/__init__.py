@@ -2,6 +2,8 @@
 
 `SHEETS` names the documents that can be made of a line. The writers load their libraries when
 they are first used, so that a start of the program does not wait for them.
+
+Sheets speak the language that the line is stored with; `printed_in` gives the line for another.
 """
 
 import datetime
@@ -19,6 +21,7 @@ from core.sheets.findings_sheet import findings_sheet
 from core.sheets.handover_book import handover_book
 from core.sheets.knob_cards import knob_cards
 from core.sheets.labels import labels, starting_at
+from core.sheets.language import printed_in
 from core.sheets.parameter_record import parameter_record
 from core.sheets.photo_sheet import photo_sheet
 from core.sheets.reference_sheet import reference_drawings
@@ -34,6 +37,7 @@ __all__ = [
     "Document",
     "SheetCancelledError",
     "SheetKind",
+    "printed_in",
     "starting_at",
     "write_pdf",
     "write_xlsx",

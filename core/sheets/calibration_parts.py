@@ -19,6 +19,7 @@ from core.sheets.calibration_chart import chart_of_calibrations
 from core.sheets.charts import ChartWords
 from core.sheets.document import Cell, Column, Grid, Heading, KeyValue, KeyValues, Part, Picture
 from core.sheets.entries import Entries
+from core.sheets.language import instrument_in
 from core.sheets.words import words_of
 
 _SIZE = (757.0, 210.0)
@@ -106,7 +107,8 @@ def _points(entries: Entries, points: Sequence[PointRead]) -> Grid:
                 entries.computed(entry.computed_m_s, "surface_speed"),
                 entries.computed(entry.speed_share, "ratio"),
             ]
-        cells += [Cell(point.instrument), Cell(point.person), Cell(point.done_at)]
+        instrument = instrument_in(say, point.instrument)
+        cells += [Cell(instrument), Cell(point.person), Cell(point.done_at)]
         rows.append(tuple(cells))
     return Grid(tuple(columns), tuple(rows))
 

@@ -32,6 +32,7 @@ from core.sheets.document import (
 )
 from core.sheets.entries import Entries
 from core.sheets.front import chosen, front_section, sheet_of
+from core.sheets.language import instrument_in
 from core.sheets.setting_rows import setting_rows
 from core.sheets.words import words_in
 from core.units import unit_of
@@ -195,7 +196,7 @@ def _results_grid(entries: Entries, items: Sequence[CheckItem]) -> Grid:
                 Cell(entries.tr(item.rule.label)),
                 Cell(tr(expected_text(item, system)), tone="quiet"),
                 Cell(answer_text(item, system, tr), tone="strong" if loud else "plain"),
-                Cell(held.instrument if held else ""),
+                Cell(instrument_in(say, held.instrument) if held else ""),
                 Cell(held.person if held else ""),
                 Cell(held.done_at if held else ""),
             )

@@ -24,6 +24,7 @@ from core.sheets.document import (
 )
 from core.sheets.entries import Entries
 from core.sheets.front import front_section, sheet_of
+from core.sheets.language import printed_in
 
 
 def difference_sheet(
@@ -34,6 +35,7 @@ def difference_sheet(
     today: datetime.date | None = None,
     turned: Sequence[ToldBackAndForth] = (),
     digests: tuple[str, str] = ("", ""),
+    language: str | None = None,
 ) -> Document:
     """The difference between two lines as a document.
 
@@ -51,8 +53,10 @@ def difference_sheet(
         What was changed in between and changed back.
     digests : tuple of str
         SHA-256 of each of the two that is a frozen record.
+    language : str, optional
+        Language of the sheet; without it that of the line that is compared with.
     """
-    entries = Entries.of(difference.after)
+    entries = Entries.of(printed_in(difference.after, language))
     say = entries.say
     names = (entries.tr(before_name), entries.tr(after_name))
     front = tuple(_front(entries, difference, names, digests))
