@@ -1,6 +1,7 @@
 """Comparing in the window: the usual sides, what follows, what to put back, what was not read."""
 
 import dataclasses
+import io
 
 import openpyxl
 import pypdf
@@ -13,7 +14,7 @@ from app.settings import Settings
 from app.window import MainWindow
 from core.records.keeping import freeze
 from core.store import LineFile, actions
-from tests.app.keyboard import CTRL, enter, press, show_active
+from tests.app.keyboard import ALT, CTRL, enter, focused, press, show_active
 from tests.app.sample_copy import copied
 from tests.core.records.test_comparing import at, keyed, part
 
@@ -218,6 +219,27 @@ def test_the_sheet_is_the_one_that_is_saved(view, tmp_path, qtbot, monkeypatch):
     for words in ("As commissioned, revision 1", "As found, revision 1", "SPARE-1", "ref-high-hz"):
         assert words in text
         assert words in cells
+
+
+def test_the_sheet_is_shown_and_saved_in_the_language_chosen_by_keys(view, tmp_path, qtbot):
+    view.tabs.setCurrentWidget(view.sheet)
+    qtbot.waitUntil(lambda: bool(view.sheet.pdf), timeout=20_000)
+    english = view.sheet.pdf
+    view.pdf_button.setFocus()
+    press(Qt.Key.Key_L, ALT)
+    assert focused() is view.language.box
+    assert view.language.box.currentText() == "English (stored)"
+    press(Qt.Key.Key_Down)
+    qtbot.waitUntil(lambda: view.sheet.pdf not in (b"", english), timeout=20_000)
+    shown = pypdf.PdfReader(io.BytesIO(view.sheet.pdf)).pages[0].extract_text()
+    view.sheet.save(tmp_path / "found.pdf")
+    qtbot.waitUntil(lambda: view.state.text() == "Saved found.pdf", timeout=20_000)
+    saved = pypdf.PdfReader(tmp_path / "found.pdf").pages[0].extract_text()
+    for text in (shown, saved):
+        assert text.startswith("Diferencias\n")
+        for side in (view.found.before, view.found.after):
+            assert side.record.sha256 in "".join(text.split())
+    assert view.session.line.language == "en"
 
 
 def test_a_sheet_that_cannot_be_written_is_told(view, tmp_path, qtbot):

@@ -294,3 +294,94 @@ def test_where_nothing_was_read_nothing_is_frozen(capsys, path, tmp_path):
     assert code == 2
     assert "Nothing was read, and nothing was frozen." in err
     assert LineFile.read_frozen(path) == ()
+
+
+def frozen_in(capsys, path, language):
+    """Freeze the line in a language of sheets; gives the SHA-256 and the bytes of the file."""
+    with LineFile.open(path) as book, book.step("Choose a language") as step:
+        step.set("line", book.line.id, language=language)
+    digest = freeze(capsys, path)[1].split()[-1]
+    return digest, path.read_bytes()
+
+
+def printed(target):
+    return "\n".join(page.extract_text() for page in pypdf.PdfReader(target).pages)
+
+
+@pytest.mark.parametrize("stored", ["en", "es"])
+@pytest.mark.parametrize("of", [(), ("--record", "as_commissioned")])
+@pytest.mark.parametrize(
+    ("asked", "title", "front"),
+    [
+        ("en", "Open findings", "Wiring rules"),
+        ("es", "Hallazgos abiertos", "Reglas de instalación"),
+    ],
+)
+def test_sheets_are_in_the_language_asked_for(
+    capsys, path, tmp_path, stored, of, asked, title, front
+):
+    digest, before = frozen_in(capsys, path, stored)
+    code, _, _ = run(
+        capsys, "sheets", path, *of, "--language", asked, "--sheet", "findings",
+        "--format", "pdf", "--to", tmp_path / asked,
+    )  # fmt: skip
+    assert code == 0
+    text = printed(tmp_path / asked / "findings.pdf")
+    assert title in text
+    assert front in text
+    # The SHA-256 of a record is that of what is stored, whatever it is printed in.
+    assert (digest in "".join(text.split())) == bool(of)
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("stored", "front"), [("en", "Wiring rules"), ("es", "Reglas de instalación")]
+)
+def test_without_a_language_sheets_of_a_record_are_in_the_one_it_stores(
+    capsys, path, tmp_path, stored, front
+):
+    frozen_in(capsys, path, stored)
+    with LineFile.open(path) as book, book.step("The other one") as step:
+        step.set("line", book.line.id, language={"en": "es", "es": "en"}[stored])
+    run(
+        capsys, "sheets", path, "--record", "as_commissioned", "--sheet", "findings",
+        "--format", "pdf", "--to", tmp_path / "out",
+    )  # fmt: skip
+    assert front in printed(tmp_path / "out" / "findings.pdf")
+
+
+@pytest.mark.parametrize(
+    ("words", "title"),
+    [
+        ((), "Difference"),
+        (("--language", "es"), "Diferencias"),
+        (("--language", "en"), "Difference"),
+    ],
+)
+def test_the_difference_sheet_is_in_the_language_asked_for(capsys, path, tmp_path, words, title):
+    digest, before = frozen_in(capsys, path, "en")
+    code, out, _ = run(capsys, "compare", path, "--to", tmp_path / "out", *words)
+    assert (code, out.strip()) == (0, "Nothing differs.")
+    text = printed(tmp_path / "out" / "difference.pdf")
+    assert text.startswith(f"{title}\n")
+    assert digest in "".join(text.split())
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("sheets", "--language", "fr", "--to"), "'fr' (choose from 'en', 'es')"),
+        (("compare", "--language", "fr", "--to"), "'fr' (choose from 'en', 'es')"),
+        (("compare", "--language", "es"), "Name the folder that it goes to with --to FOLDER."),
+    ],
+)
+def test_a_language_that_cannot_be_printed_is_refused(capsys, path, tmp_path, words, told):
+    freeze(capsys, path)
+    verb, *rest = words
+    rest += [tmp_path / "out"] * (rest[-1] == "--to")
+    code, out, err = run(capsys, verb, path, *rest)
+    assert (code, out) == (2, "")
+    assert told in err
+    assert err.count("\n") == 1
+    assert not (tmp_path / "out").exists()

@@ -11,7 +11,9 @@ from PySide6.QtPrintSupport import QPrinter
 from app.session import Session
 from app.sheets_page import SheetsPage
 from core.errors import LinebookError
+from core.records.keeping import line_of_record
 from core.store import LineFile, actions
+from tests.app.keyboard import ALT, focused, press, show_active
 from tests.app.made_line import make_book
 
 
@@ -167,3 +169,80 @@ def test_a_line_without_stations_has_its_sheet(tmp_path, qtbot):
     qtbot.waitUntil(lambda: bool(page.pdf), timeout=20_000)
     assert "Empty line" in text_of(page.pdf)
     session.close()
+
+
+# --- the language that is printed -----------------------------------------------------------
+
+
+def choose_language(page, qtbot, key):
+    """By keys alone: Alt+L goes to the choice, an arrow takes the other language."""
+    show_active(qtbot, page)
+    page.choice.sheets.setFocus()
+    press(Qt.Key.Key_L, ALT)
+    assert focused() is page.choice.language.box
+    built_anew(page, qtbot, lambda: press(key))
+
+
+def test_another_language_is_chosen_by_keys_and_nothing_is_stored(page, session, qtbot, tmp_path):
+    box = page.choice.language.box
+    assert (box.currentText(), box.accessibleName()) == ("English (stored)", "Language to print in")
+    steps = len(session.book.done)
+    choose_language(page, qtbot, Qt.Key.Key_Down)
+    assert box.currentText() == "Spanish"
+    assert "Registro de parámetros" in text_of(page.pdf)
+    assert (session.line.language, len(session.book.done)) == ("en", steps)
+    assert page._proposed(".pdf").endswith(" Parameter record Spanish.pdf")
+    page.save_xlsx(tmp_path / "sheet.xlsx")
+    qtbot.waitUntil(lambda: page.state.text() == "Saved sheet.xlsx", timeout=20_000)
+    cells = openpyxl.load_workbook(tmp_path / "sheet.xlsx").worksheets[0]
+    assert "Reglas de instalación" in {cell.value for row in cells.iter_rows() for cell in row}
+    built_anew(page, qtbot, lambda: press(Qt.Key.Key_Up))
+    assert "Registro de parámetros" not in text_of(page.pdf)
+    assert page._proposed(".pdf").endswith(" Parameter record.pdf")
+
+
+def test_the_language_of_the_line_is_the_default(page, session, qtbot):
+    box = page.choice.language.box
+    line = session.line.id
+    built_anew(page, qtbot, lambda: session.do(actions.set_fields, "line", line, language="es"))
+    assert box.currentText() == "Spanish (stored)"
+    assert "Registro de parámetros" in text_of(page.pdf)
+    choose_language(page, qtbot, Qt.Key.Key_Up)
+    assert box.currentText() == "English"
+    assert "Parameter record" in text_of(page.pdf)
+
+
+def test_a_record_is_printed_in_either_language_with_the_same_digest(page, session, qtbot):
+    record = session.freeze("as_commissioned", "R. Vale", "Handover")
+    before = session.book.path.read_bytes()
+    built_anew(
+        page, qtbot, lambda: session.show_record(line_of_record(record), record.name, record.sha256)
+    )
+    for key, name in ((Qt.Key.Key_Down, "Como se entregó"), (Qt.Key.Key_Up, "As commissioned")):
+        choose_language(page, qtbot, key)
+        text = text_of(page.pdf)
+        assert f"{name}, " in text
+        assert record.sha256 in "".join(text.split())
+    assert not session.is_record_changed
+    assert session.file_path.read_bytes() == before
+    assert session.file_book.frozen() == (record,)
+
+
+def test_a_choice_of_language_ends_where_something_else_is_shown(page, session, qtbot):
+    choose_language(page, qtbot, Qt.Key.Key_Down)
+    record = session.freeze("as_commissioned", "R. Vale", "Handover")
+    built_anew(
+        page, qtbot, lambda: session.show_record(line_of_record(record), record.name, record.sha256)
+    )
+    assert page.choice.language.box.currentText() == "English (stored)"
+    assert "Parameter record" in text_of(page.pdf)
+
+
+def test_a_choice_of_language_stays_while_the_line_is_worked_on(page, session, qtbot):
+    choose_language(page, qtbot, Qt.Key.Key_Down)
+    station = session.line.stations[0].id
+    built_anew(
+        page, qtbot, lambda: session.do(actions.set_fields, "station", station, name="Wet pump")
+    )
+    assert page.choice.language.box.currentText() == "Spanish"
+    assert "Registro de parámetros" in text_of(page.pdf)
