@@ -1,5 +1,6 @@
 """Calibration of a station's speed reference: readings typed, judged, and what to set where."""
 
+import datetime
 from typing import Any
 
 from PySide6.QtCore import Qt, QTimer
@@ -20,6 +21,7 @@ from app.calibration_ends import CalibrationEnds
 from app.calibration_room import CalibrationRoom
 from app.calibration_table import CalibrationTable
 from app.drawing_view import DrawingView
+from app.instrument_note import InstrumentNote
 from app.page import Page
 from app.remarks import CautionCard
 from app.session import Session
@@ -58,6 +60,7 @@ class CalibrationView(Page):
         self.chart = DrawingView()
         self.answer = CalibrationAnswer()
         self.caution = CautionCard("warning", "start")
+        self.instrument_note = InstrumentNote()
         self.nothing = QLabel()
         self.nothing.setObjectName("quiet")
         self.nothing.setWordWrap(True)
@@ -75,7 +78,7 @@ class CalibrationView(Page):
         column = QVBoxLayout(content)
         column.setContentsMargins(6, 4, 6, 4)
         column.setSpacing(6)
-        for widget in (self.nothing, self.ends, self.table, self.caution):
+        for widget in (self.nothing, self.ends, self.instrument_note, self.table, self.caution):
             column.addWidget(widget)
         column.addStretch(1)
         self._area = QScrollArea()
@@ -110,6 +113,7 @@ class CalibrationView(Page):
     def _connect(self) -> None:
         self.stations.currentIndexChanged.connect(lambda _index: self._on_station())
         self.table.entered.connect(self._on_entered)
+        self.table.instrument.textChanged.connect(lambda _text: self._show_instrument())
         self.ends.changed.connect(self._on_end)
         self.answer.stored.connect(self._on_stored)
         self.answer.figure_asked.connect(self._on_figure_asked)
@@ -191,11 +195,18 @@ class CalibrationView(Page):
         self.answer.show_calibration(calibration, line.unit_system)
         self.nothing.setText(_why_none(calibration))
         self.nothing.setVisible(bool(self.nothing.text()))
+        self._show_instrument()
         self._show_chart()
         QTimer.singleShot(0, self, self._fit)
         if not self.working.isHidden() and self.working.figure is not None:
             held = {**calibration.figures}
             self.working.refresh(held.get(self.working.figure.key), line.unit_system)
+
+    def _show_instrument(self) -> None:
+        """Tell of the instrument for the readings that are typed from now on."""
+        if self.session.is_open:
+            named, today = self.table.instrument.text(), datetime.date.today()
+            self.instrument_note.show_instrument(self.session.line, named, today)
 
     def _show_chart(self) -> None:
         if self.station_id is None or not self.chart.isVisible():

@@ -26,7 +26,8 @@ from app.checks_model import (
     key_of,
 )
 from app.flow_layout import FlowLayout
-from core.line.checks import STAGE_ORDER, CheckItem, done_share, station_state, station_wise
+from app.proved import proved_words
+from core.line.checks import STAGE_ORDER, CheckItem, done_share, station_wise
 from core.line.checks.listing import STATE_WORDS
 from core.model import Line
 from core.model.choices import STAGES
@@ -195,9 +196,9 @@ class CheckList(QWidget):
             if station is None:
                 found[_LINE] = f"Line as a whole{_share(own)}"
                 continue
-            reached = station_state(self._items, station.id)
-            proved = f", proved: {STAGES[reached]}" if reached else ""
-            found[station.id] = f"{station.tag} {station.name}{_share(own)}{proved}"
+            words = f"{station.tag} {station.name}{_share(own)}"
+            proved = proved_words(self._items, station.id)
+            found[station.id] = ", ".join(filter(None, (words, proved)))
         return found
 
     def _show(self) -> None:

@@ -4,9 +4,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.checks_marks import CheckMark
+from app.proved import proved_words
 from app.remarks import CautionCard, wait_text
 from core.line import LineResults
-from core.line.checks import CheckItem, station_state
+from core.line.checks import CheckItem
 from core.line.checks.listing import expected_text
 from core.model.choices import STAGES
 from core.sheets.cautions import level_of
@@ -80,9 +81,8 @@ def _where(item: CheckItem, results: LineResults, items: tuple[CheckItem, ...]) 
     if item.station_id is None:
         return f"Line as a whole  ·  {stage}"
     station = results.station(item.station_id).station
-    reached = station_state(items, station.id)
-    proved = f"  ·  proved: {STAGES[reached]}" if reached else ""
-    return f"{station.tag} {station.name}  ·  {stage}{proved}"
+    parts = (f"{station.tag} {station.name}", stage, proved_words(items, station.id))
+    return "  ·  ".join(filter(None, parts))
 
 
 def _label(name: str = "") -> QLabel:

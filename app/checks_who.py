@@ -3,17 +3,15 @@
 import datetime
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from app.checks_inputs import NamedInput
-from app.editors import REFUSED_MARK
+from app.instrument_note import InstrumentNote
 from core.line.checks import CheckItem
-from core.line.checks.instruments import calibration_on, called, instrument_named
+from core.line.checks.instruments import called, instrument_named
 from core.model import Line
 from core.sheets.check_sheets import instrument_text
 from core.store.check_actions import read_moment
-
-_MARKS = {"none": "○", "unknown": "○", "overdue": REFUSED_MARK, "current": "✓"}
 
 
 class WhoPanel(QWidget):
@@ -36,9 +34,7 @@ class WhoPanel(QWidget):
         self.person = NamedInput("By", "Who does it")
         self.instrument = NamedInput("Instrument", "Name and serial number")
         self.at = NamedInput("At", "Now; or e.g. 2026-11-25 14:30")
-        self.note = QLabel()
-        self.note.setObjectName("quiet")
-        self.note.setWordWrap(True)
+        self.note = InstrumentNote()
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(8)
@@ -128,14 +124,7 @@ class WhoPanel(QWidget):
             day = read_moment(self.at.input.text()).date()
         except ValueError:
             day = datetime.date.today()
-        found = calibration_on(self._line, self.instrument.input.text(), day)
-        loud = found.standing == "overdue"
-        name = "refusal" if loud else "quiet"
-        if self.note.objectName() != name:
-            self.note.setObjectName(name)
-            self.note.style().unpolish(self.note)
-            self.note.style().polish(self.note)
-        self.note.setText(f"{_MARKS[found.standing]} {found.sentence()}")
+        self.note.show_instrument(self._line, self.instrument.input.text(), day)
 
     def _people(self) -> list[str]:
         return [held.name for held in self._line.people] if self._line is not None else []

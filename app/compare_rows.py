@@ -89,7 +89,7 @@ def put_back_rows(found: Compared) -> list[ReadRow]:
 def not_read_rows(found: Compared) -> list[ReadRow]:
     """Settings of which nothing can be said."""
     return [
-        ReadRow((change.tag, change.field, change.what), change.tag)
+        ReadRow((change.tag, change.field or "–", change.what), change.tag)
         for change in found.difference.not_read
     ]
 
@@ -134,14 +134,18 @@ def summary(found: Compared) -> str:
 
 def not_read_words(found: Compared) -> str:
     """What could not be read, said so that nobody takes it for the same; empty for none."""
-    count = not_read_count(found)
-    if not count:
+    unread = [change for change in found.difference.not_read if change.field]
+    unlisted = [change.tag for change in found.difference.not_read if not change.field]
+    parts = []
+    if unread:
+        stations = {change.tag for change in unread}
+        parts.append(f"{_counted(len(unread), 'setting')} at {_counted(len(stations), 'station')}")
+    if unlisted:
+        parts.append(f"every setting of {', '.join(unlisted)}, whose drive has no list")
+    if not parts:
         return ""
-    stations = {change.tag for change in found.difference.not_read}
-    return (
-        f"? NOT READ: {_counted(count, 'setting')} at {_counted(len(stations), 'station')}. "
-        "Nothing can be said of them; they may have changed."
-    )
+    told = "; ".join(parts)
+    return f"? NOT READ: {told}. Nothing can be said of them; they may have changed."
 
 
 def changes_count(found: Compared) -> int:

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWi
 
 from app.marks import StateMark
 from core.model import Station
-from core.model.choices import STAGES, STATION_KINDS
+from core.model.choices import STATION_KINDS
 
 _ROOMY_FROM_SIGNS, _STEPS_FROM_SIGNS = 120, 80
 
@@ -82,11 +82,10 @@ class StationHead(QWidget):
         return button
 
     def show_station(self, station: Station, state: str, proved: str = "") -> None:
-        """Show which station it is, and the stage up to which it is proved."""
+        """Show which station it is, and how far it is proved, in words."""
         self._tag = station.tag
         self._name = f"{station.tag}  {station.name}".rstrip()
         self.title.setToolTip(self._name)
         self._fit_title()
-        reached = f", proved: {STAGES[proved]}" if proved else ""
-        self.kind.setText(f"{STATION_KINDS[station.kind]}{reached}")
+        self.kind.setText(", ".join(filter(None, (STATION_KINDS[station.kind], proved))))
         self.state.show_state(state)

@@ -13,6 +13,7 @@ from app.motor_panel import MotorPanel
 from app.photo_panel import PhotoPanel
 from app.points_table import PointsTable
 from app.proposals import Proposals
+from app.proved import proved_words
 from app.records_table import RecordsTable
 from app.section import Section
 from app.session import Session
@@ -22,7 +23,7 @@ from app.station_records import records_of
 from app.station_sections import FIGURES, FORMS, IN_STRIP, PLURALS, SECTIONS, TABLES, WIDE
 from app.working import WorkingPanel
 from core.line import Figure, StationResult
-from core.line.checks import checks_of, station_state
+from core.line.checks import checks_of
 from core.model import RECORDS, Station
 
 _FIRST_SEEN = ("station", "motors")
@@ -170,7 +171,7 @@ class StationPage(QWidget):
         if station is None or station_id is None:
             return
         result = self.session.results.station(station_id)
-        proved = station_state(checks_of(self.session.results), station_id)
+        proved = proved_words(checks_of(self.session.results), station_id)
         self.head.show_station(station, result.state, proved)
         self.forms["station"].show_record(station)
         self.motors.show_station(station)

@@ -14,7 +14,7 @@ import pytest
 
 from core.line import compute_line
 from core.line.checks import checks_of, done_share
-from core.model.keypad import options_of
+from core.model.keypad import options_of, read_keypad
 from core.readback import read_drives, read_table, start_walk, wanted_of
 from core.readback.present import with_present
 from core.records import canonical_text, line_of
@@ -67,6 +67,19 @@ SITE = {
         ("B09", "screen"): "both",
         ("", "rcd_trip_a"): 0.03,
     },
+}
+FT_MIN = 0.3048 / 60
+# The settings that NOTES.md plant, without the eight more; and what its figures read like on paper.
+NOTED = {
+    "quillback_hollow": {tag: FAULTS["quillback_hollow"][tag] for tag in ("A05", "A11")},
+    "lindenmoor": {tag: FAULTS["lindenmoor"][tag] for tag in ("B05", "B10", "B11")},
+}
+TOLD = {
+    "quillback_hollow": ("frequency as set 48.96 Hz", "time on the brushes 48.37 s", "32.91 Hz"),
+    "lindenmoor": (
+        "turns in view at the nearest speed it reaches 1.246",
+        "frequency as set 40.5 Hz",
+    ),
 }
 NOW = datetime.datetime(2026, 11, 25, 14, 30)
 
@@ -204,6 +217,42 @@ def by_bus(line, name, _folder):
         return read_drives(wired, {wired.buses[0].id: bus.link}, stop=Event())
 
 
+def with_keyed(line, faults):
+    """The line with these settings at the keypads of its drives."""
+    stations = []
+    for station in line.stations:
+        held = tuple(
+            dataclasses.replace(
+                entry,
+                shown=faults[station.tag][entry.code],
+                value=number_of(line, station, entry.code, faults[station.tag][entry.code]),
+            )
+            if entry.code in faults.get(station.tag, {})
+            else entry
+            for entry in station.drive.settings
+        )
+        assert faults.get(station.tag, {}).keys() <= {entry.code for entry in held}
+        drive = dataclasses.replace(station.drive, settings=held)
+        stations.append(dataclasses.replace(station, drive=drive))
+    return dataclasses.replace(line, stations=tuple(stations))
+
+
+def number_of(line, station, code, text):
+    """The value in SI of a text at the keypad."""
+    return read_keypad(text, line.drive_type(station.drive.drive_type_id).listed(code)).value
+
+
+def with_train(line, tag, **fields):
+    """The line with other mechanics at one station."""
+    stations = tuple(
+        dataclasses.replace(held, drivetrain=dataclasses.replace(held.drivetrain, **fields))
+        if held.tag == tag
+        else held
+        for held in line.stations
+    )
+    return dataclasses.replace(line, stations=stations)
+
+
 def found_on_site(book, name):
     """Enter what is found at the machine, as a person does in the window."""
     for (tag, field), value in SITE[name].items():
@@ -281,7 +330,9 @@ def test_what_is_found_at_the_machine_comes_out_as_the_notes_work_it_out(book, n
         [flux] = [f for f in follows["B01"].came if f.key == "motor-flux"]
         assert "173.9 %" in flux.says("metric")
         assert "screen-both-ends" in came("B09")
-        assert "leakage-sum" in came("")
+        [leak] = [f for f in follows[""].came if f.key == "leakage-sum"]
+        # NOTES: eight filtered drives of 3.5 mA.
+        assert "28 mA" in leak.says("metric")
     else:
         # NOTES: 58 Hz and 102.2 rpm, above 100; 25.8 Hz instead of 49.2; 3.27 turns, 39.3 degrees.
         assert effect("A07", "frequency_now_hz") == pytest.approx(58.0, abs=0.05)
@@ -289,6 +340,42 @@ def test_what_is_found_at_the_machine_comes_out_as_the_notes_work_it_out(book, n
         assert effect("A08", "frequency_now_hz") == pytest.approx(25.8, abs=0.05)
         assert effect("A13", "turns_in_view") == pytest.approx(3.27, abs=0.01)
         assert effect("A13", "angle_per_image_rad") == pytest.approx(math.radians(39.3), abs=0.002)
+
+
+def test_the_settings_that_the_notes_plant_do_what_the_notes_work_out(book, name):
+    """Nothing but the faults of NOTES.md, so that no other one moves their figures."""
+    before = commissioned(book)
+    after = with_keyed(before, NOTED[name])
+    follows = {held.tag: held for held in consequences(compare(before, after))}
+
+    def effect(tag, key):
+        return next(held.after for held in follows[tag].effects if held.key == key)
+
+    if name == "quillback_hollow":
+        # A05: 48.96 Hz, 6.53 ft/min, 48.3 s, the bed floods. A11: 32.9 Hz, 34.4 ft/min, 26 %.
+        assert effect("A05", "frequency_now_hz") == pytest.approx(48.96, abs=0.01)
+        assert effect("A05", "drift_index_m_s") / FT_MIN == pytest.approx(6.53, rel=0.005)
+        assert effect("A05", "time_on_brushes_s") == pytest.approx(48.3, rel=0.005)
+        flooded = {f.key for held in follows.values() for f in held.came}
+        assert "station-overfed" in flooded
+        assert effect("A11", "frequency_now_hz") == pytest.approx(32.9, abs=0.05)
+        assert effect("A11", "surface_speed_now_m_s") / FT_MIN == pytest.approx(34.4, abs=0.05)
+        assert effect("A11", "pair:Singulator belts") == pytest.approx(0.26, abs=0.005)
+    else:
+        # B10: persimmons want 14.6 Hz; 0.123 m/s, 1.25 turns. B11: 40.5 Hz; cups double up.
+        assert effect("B10", "lowest_speed_m_s") == pytest.approx(0.123, abs=0.0005)
+        assert effect("B10", "limit:turns_in_view") == pytest.approx(1.25, abs=0.005)
+        assert "wanted-speed-out-of-reach" in {f.key for f in follows["B10"].came}
+        assert effect("B11", "frequency_now_hz") == pytest.approx(40.5, abs=0.01)
+        # 82.9 % of the speed: 0.83 of the gapping belt's, whose ratio was 0.998.
+        [cups] = [e for e in follows["B11"].effects if e.key == "surface_speed_now_m_s"]
+        assert cups.after / cups.before == pytest.approx(0.829, abs=0.002)
+        assert "station-overfed" in {f.key for f in follows["B11"].came}
+        # B05: with rollers so heavy that they drive the motor, the trip at the stop is told too.
+        heavy = with_train(before, "B05", inertia_kg_m2=30.0)
+        held = consequences(compare(heavy, with_keyed(heavy, NOTED[name])))
+        [sponge] = [entry for entry in held if entry.tag == "B05"]
+        assert "deceleration-too-short" in {f.key for f in sponge.came}
 
 
 def test_the_difference_sheet_names_them_all(book, name, tmp_path):
@@ -309,6 +396,9 @@ def test_the_difference_sheet_names_them_all(book, name, tmp_path):
         for code in held:
             assert code in text
     assert "in keypad order" in text
+    flat = " ".join(text.split())
+    for phrase in TOLD[name]:
+        assert phrase in flat
 
 
 def test_half_the_line_off_is_not_read_and_never_the_same(book, name, tmp_path):

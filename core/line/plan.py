@@ -5,7 +5,7 @@ frequency and the place of the knob; and beside it what the present settings giv
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from core.errors import RangeError
@@ -16,6 +16,7 @@ from core.line.flow import FlowFault, FlowGraph
 from core.line.pairs import PairResult, Side, pair_result
 from core.line.process import process_figures
 from core.line.rates import Rates, rates_of
+from core.line.reach import nearest_m_s
 from core.line.scene import Scene
 from core.line.station import StationResult
 from core.line.work import Speeds
@@ -27,7 +28,8 @@ class PlanEntry:
     """One station in the plan.
 
     ``wanted`` holds the figures from the wanted speed back to the reference; ``planned`` what the
-    station does to the fruit at that speed, ``present`` at the speed that is set now.
+    station does to the fruit at that speed, ``present`` at the speed that is set now, ``nearest``
+    at the limit of its drive, where the wanted speed lies beyond it; else it is empty.
 
     ``limit_share`` is the fruit to carry over what it could be set to carry: a station whose speed
     is planned from the fruit to carry is sped up with it, up to its maximum frequency; what another
@@ -40,6 +42,7 @@ class PlanEntry:
     wanted: Mapping[str, Figure]
     planned: Mapping[str, Figure]
     present: Mapping[str, Figure]
+    nearest: Mapping[str, Figure]
     limit_share: float | None
 
     @property
@@ -274,6 +277,7 @@ def _entry(
         result.value(rules.NOW_SHAFT.key),
     )
     basis, figures = own.basis if own else "none", process_figures(scene, station, present)
+    reached = nearest_m_s(result, _value(own.figures, rules.WANTED_FREQUENCY.key) if own else None)
     found = PlanEntry(
         result,
         basis,
@@ -281,6 +285,7 @@ def _entry(
         own.figures if own else {},
         process_figures(scene, station, planned),
         figures,
+        {} if reached is None else process_figures(scene, station, replace(planned, own=reached)),
         _limit_share(result, basis, figures),
     )
     kept.entries[station.id] = (inputs, found)

@@ -1,5 +1,6 @@
 """What follows from each position of a station's reference."""
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -50,6 +51,11 @@ def _hertz_point(share: float, shaft: Shaft, limits: Limits) -> Point:
         limits.maximum_hz,
     )
     return _with_speeds(Point(share, frequency_hz=frequency), shaft)
+
+
+def speeds_at(frequency_hz: float, shaft: Shaft) -> Point:
+    """What follows from a frequency, wherever it comes from, without a place in the travel."""
+    return _with_speeds(Point(math.nan, frequency_hz=frequency_hz), shaft)
 
 
 def _signal_point(share: float, shaft: Shaft, chain: Chain) -> Point:

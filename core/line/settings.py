@@ -7,6 +7,9 @@ from core.model import DriveType, ListedSetting, Station
 from core.model.keypad import factory_value, options_of
 from core.units import parse_quantity
 
+_COASTS = ("coast", "free", "freewheel")
+"""Words by which a list of settings tells a stop without ramp."""
+
 
 @dataclass(frozen=True, slots=True)
 class InForce:
@@ -54,6 +57,12 @@ def in_force(station: Station, drive_type: DriveType | None, role: str) -> InFor
     if factory is None:
         return None
     return InForce(listed.code, factory.shown, factory.value, False, listed)
+
+
+def coasts(station: Station, drive_type: DriveType | None) -> bool:
+    """Whether a stop lets the motor run out, so that no deceleration setting acts on it."""
+    stop = in_force(station, drive_type, "stop_mode")
+    return stop is not None and any(word in stop.meaning.casefold() for word in _COASTS)
 
 
 def span_from_words(words: str) -> Span | None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from core.calc import spacing, stopping
 from core.errors import RangeError
 from core.line.plan import Plan, PlanEntry
-from core.line.settings import in_force
+from core.line.settings import coasts, in_force
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ def stopping_of(plan: Plan) -> tuple[Step, ...]:
     Delays are the smallest with which each station takes all that arrives while both run down, or
     up, on straight ramps. Fruit is fed until the first station stands.
     """
-    ramps = {key: _ramps(entry) for key, entry in plan.entries.items()}
+    ramps = {key: ramps_of(entry) for key, entry in plan.entries.items()}
     stops, starts = _stops(plan, ramps), _starts(plan, ramps)
     steps = []
     for station_id, entry in plan.entries.items():
@@ -65,8 +65,11 @@ def _in_flow(plan: Plan, station_id: int) -> bool:
     return station_id in plan.graph.feeds or station_id in plan.graph.fed_by
 
 
-def _ramps(entry: PlanEntry) -> tuple[float | None, float | None]:
-    """Time from standstill to the planned speed, and back: ramp settings go to maximum."""
+def ramps_of(entry: PlanEntry) -> tuple[float | None, float | None]:
+    """Time from standstill to the planned speed, and back [s]: ramp settings go to maximum.
+
+    None where that is not known; the way back also where the station coasts, as no ramp acts then.
+    """
     result, hertz = entry.result, entry.planned_hz
     found: list[float | None] = []
     for role in ("ramp_up", "ramp_down"):
@@ -77,7 +80,8 @@ def _ramps(entry: PlanEntry) -> tuple[float | None, float | None]:
             found.append(None)
         else:
             found.append(value * min(1.0, hertz / top))
-    return found[0], found[1]
+    up, down = found
+    return up, None if coasts(result.station, result.drive_type) else down
 
 
 _Ramps = Mapping[int, tuple[float | None, float | None]]
@@ -139,14 +143,28 @@ def _delay(plan: Plan, feeder: int, follower: int, ramps: _Ramps, *, up: bool) -
 def _pile_up(plan: Plan, entry: PlanEntry, ramps: _Ramps) -> float | None:
     """Most fruit that arrives too much at one of the stations after it, all stopped at once."""
     own = ramps[entry.station.id][1]
-    worst: float | None = None
-    for follower in plan.graph.after(entry.station.id):
-        other, flow = ramps[follower][1], plan.entries[follower].flow_1_s
-        if own is None or other is None or not flow:
-            continue
-        excess = stopping.excess_fruit(flow, own, flow, other)
-        worst = excess if worst is None else max(worst, excess)
-    return worst
+    followers = plan.graph.after(entry.station.id)
+    found = (_excess(plan.entries[held].flow_1_s, own, ramps[held][1]) for held in followers)
+    return max((excess for excess in found if excess is not None), default=None)
+
+
+def _excess(flow_1_s: float | None, up_s: float | None, down_s: float | None) -> float | None:
+    """Fruit that waits at a transfer while both stop, as far as that is known."""
+    if up_s is None or down_s is None or not flow_1_s:
+        return None
+    return stopping.excess_fruit(flow_1_s, up_s, flow_1_s, down_s)
+
+
+def piled_before(plan: Plan, station_id: int) -> float | None:
+    """Most fruit that one station before this one sends it too much, all stopped at one moment.
+
+    None where no ramps or no flow of both are known.
+    """
+    entry = plan.entries[station_id]
+    own = ramps_of(entry)[1]
+    feeders = (ramps_of(plan.entries[feeder])[1] for feeder in plan.graph.before(station_id))
+    found = (_excess(entry.flow_1_s, ramp, own) for ramp in feeders)
+    return max((excess for excess in found if excess is not None), default=None)
 
 
 def _left(plan: Plan, entry: PlanEntry, down_s: float | None, ramps: _Ramps) -> float | None:

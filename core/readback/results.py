@@ -4,6 +4,7 @@ However settings are read (at the keypads, from a table, over a bus), the result
 setting of the line. What was not read says so and why; nothing is left out, nothing is guessed.
 """
 
+import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
@@ -19,6 +20,7 @@ State = Literal["read", "not_read", "refused"]
 NOT_LISTED = "It is not in the list of its drive type."
 NOTHING_SHOWN = "Nothing was shown."
 NEW_SINCE = "It came to the line after the reading."
+_COMMA = re.compile(r"-?[0-9]+,[0-9]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +139,11 @@ def taken(wanted: Wanted, shown: str) -> Entry:
         found = read_keypad(shown, wanted.listed)
     except InputError as fault:
         return refused(wanted, shown, f"{fault.why} {fault.fix}")
-    return Entry(*wanted.key, "read", found.shown, "", found.value)
+    shown_with_point = found.shown
+    if found.value is not None and _COMMA.fullmatch(found.shown):
+        # One mark for both sides of a comparison, whatever the spreadsheet or the person wrote.
+        shown_with_point = found.shown.replace(",", ".")
+    return Entry(*wanted.key, "read", shown_with_point, "", found.value)
 
 
 def not_read(wanted: Wanted, reason: str) -> Entry:

@@ -13,6 +13,7 @@ from core.records.changes import EMPTY, Change, Difference, Sort
 from core.records.groups import (
     GROUPS,
     NO_LONGER_RECORDED,
+    NONE_LISTED,
     NOT_RECORDED,
     NOTES,
     group_of,
@@ -52,14 +53,41 @@ def compare(before: Line, after: Line) -> Difference:
     Notes
     -----
     What is measured counts as the same within a tolerance of half a per cent for knobs and
-    signals, two for readings of checks. A setting that was not read is told as that, never as same.
+    signals, two for readings of checks. A setting that was not read is told as that, never as same;
+    so is a drive of which nothing is known to read, where the settings of others were read.
     """
     whole = _Comparison(before, after)
     changes = list(whole.records(RECORDS["line"], before, after, _Where("", "")))
+    unlisted = {change.tag: change for line in (before, after) for change in _without_list(line)}
+    changes += unlisted.values()
     order = {group: place for place, group in enumerate(GROUPS)}
     tags = {station.tag: place for place, station in enumerate(after.stations)}
     changes.sort(key=lambda change: (order[change.group], tags.get(change.tag, -1)))
     return Difference(before, after, tuple(changes))
+
+
+def _without_list(line: Line) -> Iterator[Change]:
+    """Stations of a line that was read whose drive has neither a list nor a recorded setting."""
+    origins = {setting.origin for held in line.stations for setting in held.drive.settings}
+    if not origins & {"read", "not_read"}:
+        return
+    for held in line.stations:
+        drive_type = line.drive_type(held.drive.drive_type_id)
+        if not held.drive.settings and not (drive_type and drive_type.listed_settings):
+            where = f"{held.tag} {held.name}".strip()
+            yield Change(
+                "not_read",
+                "settings",
+                "setting",
+                held.tag,
+                where,
+                NONE_LISTED,
+                "",
+                None,
+                None,
+                EMPTY,
+                EMPTY,
+            )
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from core.line import LineResults, compute_line
 from core.line.findings import LEVELS, Finding, find
 from core.records.comparing import Change, Difference
-from core.records.effects import Effect, effects_at, tag_before, told_effects
+from core.records.effect import Effect, told_effects
+from core.records.effects import effects_at, tag_before
 from core.units import System
 
 

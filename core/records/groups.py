@@ -84,3 +84,5 @@ def group_of(table: str, field: str) -> str:
 NOT_RECORDED = "not recorded before; the factory value is taken"
 NO_LONGER_RECORDED = "no longer recorded; the factory value is taken"
 """What is told of a setting where the factory value stands in for one that nobody recorded."""
+NONE_LISTED = "every setting, as none is listed for its drive"
+"""What is told of a drive that nobody can read, as nothing is known of what it holds."""

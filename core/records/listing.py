@@ -82,10 +82,12 @@ def difference_as_text(difference: Difference, consequences: Sequence[Consequenc
         told = [f"  {change.sentence()}" for change in changes if change.sort != "not_read"]
         if told:
             lines += [title, *told, ""]
-    unread = Counter(change.tag for change in difference.not_read)
-    if unread:
+    unread = Counter(change.tag for change in difference.not_read if change.field)
+    unlisted = [change for change in difference.not_read if not change.field]
+    if difference.not_read:
         lines.append("Not read, so nothing can be said of them")
         lines += [f"  {tag}: {count} settings" for tag, count in unread.items()]
+        lines += [f"  {change.tag}: {change.what}" for change in unlisted]
         lines.append("")
     lines.append("What follows")
     lines += [f"  {each.sentence(system)}" for each in consequences]

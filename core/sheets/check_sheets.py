@@ -9,6 +9,7 @@ from core.line.checks import (
     CheckRule,
     checks_of,
     done_share,
+    kept_count,
     station_state,
     station_wise,
 )
@@ -141,7 +142,7 @@ def _front(
     say = entries.say
     done, of = done_share(items)
     out = sum(item.state == "out" for item in items)
-    kept = sum(item.state == "kept" for item in items)
+    kept = kept_count(items)
     yield KeyValues(
         (
             KeyValue(say("checks_done"), Cell(say("done_of", done=done, of=of), tone="strong")),
@@ -161,6 +162,7 @@ def _front(
                 Cell(station.tag, tone="strong"),
                 Cell(station.name),
                 Cell(say("done_of", done=part, of=whole)),
+                _kept_cell(own),
                 Cell(
                     entries.tr(STAGES[reached]) if reached else say("no_stage_done"), tone="quiet"
                 ),
@@ -170,9 +172,16 @@ def _front(
         Column(say("tag"), 0.5),
         Column(say("name"), 2.0),
         Column(say("checks_done"), 0.8),
+        Column(say("checks_kept"), 0.8, "right"),
         Column(say("stage_reached"), 1.2),
     )
     yield Grid(columns, tuple(rows))
+
+
+def _kept_cell(items: Sequence[CheckItem]) -> Cell:
+    """How many readings stand out of their limits; blank for none, so that others are seen."""
+    kept = kept_count(items)
+    return Cell(str(kept), kept, tone="strong") if kept else Cell("")
 
 
 def _results_grid(entries: Entries, items: Sequence[CheckItem]) -> Grid:

@@ -198,7 +198,7 @@ def _not_read(entries: Entries, difference: Difference) -> Iterator[Part]:
     yield Paragraph(say("diff_not_read_key"), "strong")
     codes: dict[str, list[str]] = {}
     for change in difference.not_read:
-        codes.setdefault(change.tag, []).append(change.field)
+        codes.setdefault(change.tag, []).append(change.field or entries.tr(change.what))
     columns = (Column(say("tag"), 0.5), Column(say("settings"), 6.0))
     yield Grid(
         columns,

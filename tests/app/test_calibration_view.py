@@ -320,3 +320,14 @@ def test_keys_are_neither_those_of_the_menus_nor_of_each_other(view):
     keys = [text[text.index("&") + 1].upper() for text in texts if "&" in text]
     assert sorted(keys) == sorted(set(keys) - set("FEVH"))
     assert len(keys) == 5
+
+
+def test_an_instrument_whose_calibration_ran_out_is_told_before_anything_is_read(view):
+    line = view.session.line
+    name, serial = line.instruments[0].name, line.instruments[0].serial
+    meter = line.instruments[0].id
+    view.session.do(actions.set_fields, "instrument", meter, calibration_due="2001-02-03")
+    # Set as a whole: while it is typed, the instruments of the line are offered below.
+    view.table.instrument.setText(f"{name} {serial}".strip())
+    assert view.instrument_note.text() == "✗ Its calibration ran out on 2001-02-03."
+    assert view.instrument_note.objectName() == "refusal"

@@ -72,7 +72,7 @@ def told(view):
 def test_the_first_open_check_is_in_hand(view, session):
     first = checks_of(session.results)[0]
     assert in_hand(view) == (first.tag, first.rule.key) == ("A01", "earth-continuity")
-    assert view.list.count.text().startswith("0 of 425 done.")
+    assert view.list.count.text().startswith("0 of 424 done.")
 
 
 @with_words
@@ -153,12 +153,18 @@ def test_out_of_limits_is_told_at_once_and_kept_only_with_a_reason(view, session
     type_text("265")
     enter()
     assert "265 V, OUT OF LIMITS" in told(view)
-    assert view.list.count.text() == "0 of 425 done. ✗ 1 OUT OF LIMITS"
+    assert view.list.count.text() == "0 of 424 done. ✗ 1 OUT OF LIMITS"
     assert focused() is view.hand.reason.input
     type_text("Utility told")
     enter()
     assert item(session, "A02", "supply-voltage").state == "kept"
-    assert view.list.count.text() == "1 of 425 done."
+    assert view.list.count.text() == "1 of 424 done."
+    go_to(view, "A02", "supply-voltage")
+    assert view.hand.words.where.text().endswith("1 kept out of limits")
+    names = [view.list.station.itemText(place) for place in range(view.list.station.count())]
+    assert [name for name in names if name.endswith(", 1 kept out of limits")] == [
+        name for name in names if name.startswith("A02 ")
+    ]
 
 
 def test_what_is_no_reading_is_told_beside_it_and_stays_typed(view, session):

@@ -130,7 +130,7 @@ def test_what_was_found_since_is_compared_without_being_named(capsys, path, tmp_
     for named in ((), ("as_commissioned",), ("as_commissioned", "as_found:1")):
         code, out, err = run(capsys, "compare", path, *named)
         assert code == 1
-        assert "60 → 50,0 Hz" in out
+        assert "60 → 50.0 Hz" in out
         assert err.strip() == "As commissioned, revision 1 → As found, revision 1"
     code, out, _ = run(capsys, "compare", path, "as_commissioned", "now")
     assert (code, out.strip()) == (0, "Nothing differs.")

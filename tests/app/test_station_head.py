@@ -28,7 +28,7 @@ def test_the_name_is_cut_before_the_tag_is(head, qtbot):
 
 def test_it_tells_up_to_which_stage_the_station_is_proved(head):
     station = Station(tag="ST14", kind="take_away")
-    head.show_station(station, "complete", "coupled")
+    head.show_station(station, "complete", "proved: Coupled")
     assert head.kind.text() == "Take-away, proved: Coupled"
     head.show_station(station, "complete")
     assert head.kind.text() == "Take-away"

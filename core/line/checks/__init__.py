@@ -127,6 +127,12 @@ def station_state(items: tuple[CheckItem, ...], station_id: int) -> str:
     return reached
 
 
+def kept_count(items: Iterable[CheckItem], station_id: int | None = None) -> int:
+    """How many answers stand out of their limits with a reason; of one station, or of all."""
+    held = (item for item in items if station_id in (None, item.station_id))
+    return sum(item.state == "kept" for item in held)
+
+
 __all__ = [
     "CHECKS",
     "OWN_PREFIX",
@@ -137,6 +143,7 @@ __all__ = [
     "State",
     "checks_of",
     "done_share",
+    "kept_count",
     "station_state",
     "station_wise",
 ]

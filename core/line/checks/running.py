@@ -3,6 +3,7 @@
 from core.line import plan_rules
 from core.line.bands import budget_of
 from core.line.checks.base import Limits, Place, check
+from core.line.settings import coasts
 from core.model.choices import LOSS_ACTIONS
 
 _SPEED_LEAST = 0.02
@@ -99,7 +100,10 @@ def ramp_up(place: Place) -> Limits:
 
 
 @check(
-    lambda place: bool(_ramp(place, "ramp_down")),
+    # No setting says how long a motor runs out that is left to itself.
+    lambda place: (
+        bool(_ramp(place, "ramp_down")) and not coasts(place.station, place.at.drive_type)
+    ),
     key="ramp-down",
     stage="coupled",
     label="Time from stop to standstill, without a trip",

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from core.collector import without_collector
 from core.line.findings import (
     cable_rules,
+    calibration_rules,
     circuit_rules,
     control_rules,
     drive_rules,
@@ -39,6 +40,7 @@ from core.model import Acceptance
 
 RULE_MODULES = (
     cable_rules,
+    calibration_rules,
     circuit_rules,
     control_rules,
     drive_rules,

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from core.line.findings.view import Found, View, station_rule
+from core.line.settings import coasts
 
-_COASTS = ("coast", "free", "freewheel")
 _BUS_ENTRIES = {"bus capacitance": "bus capacitance", "bus trip": "the bus voltage it trips on"}
 
 
@@ -21,7 +21,12 @@ _BUS_ENTRIES = {"bus capacitance": "bus capacitance", "bus trip": "the bus volta
 def deceleration_too_short(view: View) -> Iterator[Found]:
     """A deceleration that the bus cannot take up."""
     setting, shortest = view.setting("ramp_down"), view.result.value("deceleration_shortest_s")
-    if setting is None or setting.value is None or shortest is None or _coasts(view):
+    if (
+        setting is None
+        or setting.value is None
+        or shortest is None
+        or coasts(view.station, view.drive_type)
+    ):
         return
     if setting.value < shortest * 0.999:
         yield (
@@ -42,7 +47,12 @@ def deceleration_too_short(view: View) -> Iterator[Found]:
 def deceleration_not_judged(view: View) -> Iterator[Found]:
     """Everything about a stop is known but what the drive's bus takes up."""
     setting, figure = view.setting("ramp_down"), view.result.figures.get("deceleration_shortest_s")
-    if setting is None or setting.value is None or figure is None or _coasts(view):
+    if (
+        setting is None
+        or setting.value is None
+        or figure is None
+        or coasts(view.station, view.drive_type)
+    ):
         return
     if view.drive_type is None or not figure.lacks or not set(figure.lacks) <= set(_BUS_ENTRIES):
         return
@@ -54,11 +64,6 @@ def deceleration_not_judged(view: View) -> Iterator[Found]:
             "lacking": " and ".join(_BUS_ENTRIES[name] for name in figure.lacks),
         },
     )
-
-
-def _coasts(view: View) -> bool:
-    stop = view.setting("stop_mode")
-    return stop is not None and any(word in stop.meaning.casefold() for word in _COASTS)
 
 
 @station_rule(

@@ -7,6 +7,7 @@ from core.line import plan_rules as figures
 from core.line.findings.base import Place, Value
 from core.line.findings.view import LineFound, PlanView, plan_rule
 from core.line.plan import PlanEntry
+from core.line.reach import is_out_of_reach
 
 _OFF = 0.05
 """Deviation from the wanted frequency that is worth a word; common practice."""
@@ -43,7 +44,7 @@ def wanted_speed_out_of_reach(view: PlanView) -> Iterator[LineFound]:
         wanted, limits = entry.planned_hz, entry.result.limits
         if wanted is None or limits is None:
             continue
-        if not limits.minimum_hz - 0.005 <= wanted <= limits.maximum_hz + 0.005:
+        if is_out_of_reach(wanted, limits):
             yield (
                 entry.station,
                 _at(entry),

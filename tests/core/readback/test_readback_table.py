@@ -104,7 +104,7 @@ def test_a_folder_of_files_named_after_stations(tmp_path, csv_file):
     csv_file("code,value\ntop,60\n", "S01.csv")
     csv_file("code;value\ntop;47,5\n", "S02.csv")
     result = read_table(LINE, tmp_path)
-    assert told(result, (1, "top"), (2, "top")) == [("read", "60"), ("read", "47,5")]
+    assert told(result, (1, "top"), (2, "top")) == [("read", "60"), ("read", "47.5")]
 
 
 def test_every_cell_that_is_not_taken_is_named_by_row_and_column_and_the_rest_is_taken(csv_file):

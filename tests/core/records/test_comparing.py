@@ -14,6 +14,7 @@ from core.readback.present import with_present
 from core.readback.results import gathered, taken, wanted_of
 from core.records.comparing import compare
 from core.records.consequences import consequences
+from core.records.listing import difference_as_text
 from core.records.put_back import put_back
 from core.store import LineFile
 
@@ -289,3 +290,23 @@ def test_what_nobody_recorded_and_no_list_tells_is_not_put_back():
     difference = compare(QUILLBACK, after)
     assert [(c.field, c.was, c.note) for c in difference.at("A05")] == [("off-list", "(empty)", "")]
     assert put_back(difference) == ()
+
+
+def test_a_drive_without_a_list_is_told_where_the_line_was_read():
+    bare = at(LINDENMOOR, "B12", part("drive", settings=(), drive_type_id=None))
+    read = with_present(bare, gathered(bare, [], "Nobody was there."))
+    for pair in ((bare, read), (read, bare)):
+        [told] = [change for change in compare(*pair).not_read if change.tag == "B12"]
+        assert told.sentence() == (
+            "B12 Drying fan: every setting, as none is listed for its drive not read"
+        )
+    # Two lines that nobody read say nothing of it.
+    assert compare(bare, bare).changes == ()
+
+
+def test_a_drive_without_a_list_stands_in_the_listing():
+    bare = at(LINDENMOOR, "B12", part("drive", settings=(), drive_type_id=None))
+    read = with_present(bare, gathered(bare, [], "Nobody was there."))
+    text = difference_as_text(compare(bare, read), ())
+    assert "  B12: every setting, as none is listed for its drive" in text
+    assert "  B11: 3" in text

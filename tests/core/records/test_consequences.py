@@ -6,7 +6,7 @@ import pytest
 
 from core.records.comparing import compare
 from core.records.consequences import consequences
-from core.records.effects import Effect
+from core.records.effect import Effect
 from core.records.put_back import put_back
 from tests.core.records.test_comparing import LINDENMOOR, QUILLBACK, at, effect, keyed, part, told
 
@@ -67,11 +67,65 @@ def test_a_minimum_is_judged_by_the_recipe_that_goes_slowest():
     assert "above what the line needs for Persimmons" in held.sentence("metric")
 
 
-def test_a_minimum_that_is_low_enough_is_not_told():
+def test_a_minimum_that_is_low_enough_is_told_without_a_lack():
     after = keyed(LINDENMOOR, "B11", hz_min="15")
     held = told(LINDENMOOR, after)["B11"]
     assert not effect(held, "lowest_cups_1_s").is_worse
+    assert "goes no slower" in held.sentence("metric")
+    assert "what the line needs" not in held.sentence("metric")
+
+
+def test_a_minimum_that_is_low_enough_is_not_told_beside_what_harms():
+    after = keyed(LINDENMOOR, "B11", hz_min="15", hz_max="40")
+    held = told(LINDENMOOR, after)["B11"]
     assert "goes no slower" not in held.sentence("metric")
+
+
+def test_the_speed_nearest_to_one_out_of_reach_is_told_with_what_it_does():
+    # NOTES: at 20 Hz persimmons turn 1.25 instead of 1.50 times in view.
+    held = told(LINDENMOOR, keyed(LINDENMOOR, "B10", hz_min="20"))["B10"]
+    turns = effect(held, "limit:turns_in_view")
+    assert turns.before == pytest.approx(1.50, abs=0.005)
+    assert turns.after == pytest.approx(1.25, abs=0.005)
+    assert turns.is_worse
+    # 1.5 - 1.246, each with four digits.
+    assert (
+        "turns in view at the nearest speed it reaches 1.246, 0.254 below what the line needs for "
+        "Persimmons, was 1.5 (-17 %)" in held.sentence("metric")
+    )
+
+
+def test_a_ramp_is_told_with_how_long_the_station_runs_up_and_what_piles_up():
+    # NOTES: A14 plans 67.4 ft/min; 6 s from 60 Hz. Its share is the planned frequency over 60 Hz.
+    after = keyed(QUILLBACK, "A14", ramp_down="1")
+    held = told(QUILLBACK, after)["A14"]
+    down, up = effect(held, "run_down_s"), [e for e in held.effects if e.key == "run_up_s"]
+    assert not up
+    assert down.after / down.before == pytest.approx(1 / 6)
+    assert 0.7 < down.after < 0.9
+    # NOTES: 5.61 fruit/s come on the gapping belt, whose ramp is 2 s from 60 Hz at 42.7 Hz: both
+    # flows fall evenly, so that half of 5.61 * (1.423 - 0.769) = 1.83 wait.
+    piled = effect(held, "piled_up_fruit")
+    assert (piled.before, piled.after) == (0, 2)
+
+
+def test_no_ramp_is_told_of_a_station_that_coasts():
+    held = told(LINDENMOOR, keyed(LINDENMOOR, "B12", ramp_down="5"))["B12"]
+    assert held.effects == ()
+    assert held.sentence("metric").endswith("20 → 5 s: no figure changes.")
+
+
+def test_a_shortest_ramp_is_told_only_where_the_setting_is_shorter():
+    # 30 kg·m² at the rollers of B05: the bus takes up no stop in 0.8 s.
+    heavy = at(LINDENMOOR, "B05", part("drivetrain", inertia_kg_m2=30.0))
+    held = told(heavy, keyed(heavy, "B05", ramp_down="0.8"))["B05"]
+    assert "deceleration-too-short" in {finding.key for finding in held.came}
+    assert "trips on overvoltage" in held.came[0].rule.follows
+    light = told(LINDENMOOR, at(LINDENMOOR, "B05", part("drivetrain", inertia_kg_m2=0.12)))["B05"]
+    assert "set to 4 s" in light.sentence("metric")
+    assert "shortest" not in told(
+        LINDENMOOR, at(LINDENMOOR, "B05", part("drivetrain", driver_teeth=17))
+    )["B05"].sentence("metric")
 
 
 def test_a_line_that_lacks_more_than_before_is_told_before_its_stations():

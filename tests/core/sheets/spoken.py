@@ -17,7 +17,7 @@ from core.line.figures import Rule, words_of
 from core.line.findings.view import LINE_RULES, PLAN_RULES, STATION_RULES
 from core.model import RECORDS, choices
 from core.records.comparing import EMPTY, GROUPS
-from core.records.effects import CUPS_UNITS, NEEDS
+from core.records.effect import CUPS_UNITS, LABELS, NEEDS
 from core.sheets.charts import ChartWords
 from core.sheets.picture_data import PictureWords
 from core.sheets.words import CATALOGUES
@@ -83,7 +83,9 @@ def _told() -> Spoken:
     yield from (("group", text) for text in GROUPS.values())
     yield from (("state", text) for text in STATE_WORDS.values())
     yield "state", EMPTY
-    yield from (("composed", text) for text in (*NEEDS.values(), *CUPS_UNITS.values()))
+    yield from (
+        ("composed", text) for text in (*LABELS.values(), *NEEDS.values(), *CUPS_UNITS.values())
+    )
     for row in load_table("wire_colours"):
         yield "colour", row["colour"]
 

@@ -16,7 +16,7 @@ from core.model.keypad import options_of
 from core.records.back_and_forth import ToldBackAndForth
 from core.records.comparing import compare
 from core.records.consequences import consequences
-from core.records.effects import Effect
+from core.records.effect import Effect
 from core.sheets import SHEETS, catalogue
 from core.sheets.catalogue import TABLES, Catalogue, Row, rows_of, translator
 from core.sheets.difference_sheet import difference_sheet
