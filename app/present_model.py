@@ -1,15 +1,15 @@
 """What was found at the drives as rows of a table, one for each setting."""
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 from PySide6.QtGui import QColor
 
-from app.present_states import MEANINGS, colour_of, told
+from app.present_states import MEANINGS, Told, colour_of, told
 from core.model import Line
-from core.readback import PresentSettings, State
+from core.readback import PresentSettings
 
 Index = QModelIndex | QPersistentModelIndex
 HEADINGS = ("Station", "Code", "Meaning", "Commissioned", "Found", "State", "Reason")
@@ -24,12 +24,14 @@ class Row:
 
     key: tuple[int, str]
     texts: tuple[str, ...]
-    state: State
+    state: Told
     haystack: str
 
 
-def rows_of(line: Line, commissioned: Line, present: PresentSettings) -> tuple[Row, ...]:
-    """The rows of a reading, in its order."""
+def rows_of(
+    line: Line, commissioned: Line, present: PresentSettings, differs: Container[tuple[int, str]]
+) -> tuple[Row, ...]:
+    """The rows of a reading, in its order; ``differs`` are those to be told as that."""
     before = {
         (station.id, setting.code): setting.shown
         for station in commissioned.stations
@@ -46,16 +48,17 @@ def rows_of(line: Line, commissioned: Line, present: PresentSettings) -> tuple[R
     for entry in present.entries:
         entry_list = listed.get(entry.key)
         unit = entry_list.unit if entry_list else ""
+        state: Told = "differs" if entry.key in differs else entry.state
         texts = (
             tags[entry.station_id],
             entry.code,
             entry_list.meaning if entry_list else "",
             _with_unit(before.get(entry.key, ""), unit),
             _with_unit(entry.shown, unit),
-            told(entry.state),
+            told(state),
             entry.reason,
         )
-        rows.append(Row(entry.key, texts, entry.state, " ".join(texts).casefold()))
+        rows.append(Row(entry.key, texts, state, " ".join(texts).casefold()))
     return tuple(rows)
 
 

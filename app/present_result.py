@@ -1,5 +1,7 @@
 """What one reading found: counts by state, and a row for every setting."""
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QAction, QGuiApplication, QKeySequence, Qt
 from PySide6.QtWidgets import (
@@ -17,9 +19,10 @@ from PySide6.QtWidgets import (
 from app.clipboard_table import write_table
 from app.flow_layout import FlowLayout
 from app.present_model import COMMISSIONED, HEADINGS, PresentModel, rows_of
-from app.present_states import MEANINGS, SHAPES, WORDS
+from app.present_states import MEANINGS, SHAPES, WORDS, Told
 from core.model import Line
-from core.readback import PresentSettings
+from core.readback import PresentSettings, State
+from core.readback.present import differing
 
 NOTHING = "Nothing was read yet."
 _SIGNS = (11, 16, 19, 18, 13, 14)
@@ -38,6 +41,8 @@ class ResultPanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.present: PresentSettings | None = None
+        self._lines: tuple[Line, Line] | None = None
+        self._is_revealed = True
         self.head = QLabel(NOTHING)
         self.head.setObjectName("sectionName")
         self.head.setWordWrap(True)
@@ -115,24 +120,35 @@ class ResultPanel(QWidget):
         With ``has_rest`` a walk can go to what was not read.
         """
         self.present = present
-        has_some = present is not None and line is not None and commissioned is not None
+        self._lines = None if line is None or commissioned is None else (line, commissioned)
+        has_some = present is not None and self._lines is not None
         for widget in (self.counts, self.chosen, self.finder, self.table):
             widget.setEnabled(has_some)
-        if present is None or line is None or commissioned is None:
+        if present is None or self._lines is None:
             self.head.setText(NOTHING)
             self.counts.setText("")
             self.model.show_rows(())
             self.rest_button.hide()
             return
         self.head.setText(f"Found {how}")
-        self.counts.setText(counts_told(present, line))
-        self._show_choices(present)
-        self.model.show_rows(rows_of(line, commissioned, present))
+        self._show_rows(present, *self._lines)
         self.rest_button.setVisible(has_rest and present.counts["not_read"] > 0)
+
+    def _show_rows(self, present: PresentSettings, line: Line, commissioned: Line) -> None:
+        # Whoever reads without knowing what was commissioned is not told by its mark either.
+        differs = differing(commissioned, present) if self._is_revealed else frozenset()
+        counts = _counts(present, len(differs))
+        self.counts.setText(counts_told(counts, present, line))
+        self._show_choices(counts)
+        self.model.show_rows(rows_of(line, commissioned, present, differs))
 
     def reveal(self, is_revealed: bool) -> None:
         """Show or hide the commissioned values, as whoever walks along likes it."""
         self.table.setColumnHidden(COMMISSIONED, not is_revealed)
+        if is_revealed != self._is_revealed:
+            self._is_revealed = is_revealed
+            if self.present is not None and self._lines is not None:
+                self._show_rows(self.present, *self._lines)
 
     def follow(self, key: tuple[int, str]) -> None:
         """Bring the row of a setting into sight, for whoever walks along."""
@@ -148,25 +164,36 @@ class ResultPanel(QWidget):
             rows = [self.model.row(place).texts for place in chosen]
             QGuiApplication.clipboard().setText(write_table([HEADINGS, *rows]))
 
-    def _show_choices(self, present: PresentSettings) -> None:
-        kept = max(0, self.chosen.currentIndex())
+    def _show_choices(self, counts: Mapping[Told, int]) -> None:
+        kept = self.chosen.currentData()
         self.chosen.blockSignals(True)
         self.chosen.clear()
-        self.chosen.addItem(f"All ({len(present.entries)})", "")
-        for place, (state, word) in enumerate(WORDS.items(), start=1):
-            self.chosen.addItem(f"{SHAPES[state]} {word} ({present.counts[state]})", state)
+        self.chosen.addItem(f"All ({sum(counts.values())})", "")
+        for place, (state, count) in enumerate(counts.items(), start=1):
+            self.chosen.addItem(f"{SHAPES[state]} {WORDS[state]} ({count})", state)
             self.chosen.setItemData(place, MEANINGS[state], Qt.ItemDataRole.ToolTipRole)
-        self.chosen.setCurrentIndex(kept)
+        self.chosen.setCurrentIndex(max(0, self.chosen.findData(kept)))
         self.chosen.blockSignals(False)
+        self._filter()
 
     def _filter(self) -> None:
         self.model.show_only(str(self.chosen.currentData() or ""), self.finder.text())
 
 
-def counts_told(present: PresentSettings, line: Line) -> str:
-    """How many settings are in each state, and of which stations nothing is known to read."""
+def _counts(present: PresentSettings, differs: int) -> dict[Told, int]:
+    """How many settings are told in each state; of those read, what differs stands for itself."""
     counts = present.counts
-    told = " · ".join(f"{SHAPES[state]} {counts[state]} {WORDS[state]}" for state in WORDS)
+    states: tuple[State, ...] = ("read", "not_read", "refused")
+    told: dict[Told, int] = {state: counts[state] for state in states}
+    if differs:
+        told = {"differs": differs, **told, "read": counts["read"] - differs}
+    return told
+
+
+def counts_told(counts: Mapping[Told, int], present: PresentSettings, line: Line) -> str:
+    """How many settings are in each state, and of which stations nothing is known to read."""
+    words = {**WORDS, "differs": "differ"}
+    told = " · ".join(f"{SHAPES[state]} {count} {words[state]}" for state, count in counts.items())
     if present.without_list:
         tags = [station.tag for station in line.stations if station.id in present.without_list]
         told += f" · ○ no list of settings: {', '.join(tags)}"

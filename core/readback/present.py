@@ -1,13 +1,14 @@
 """From what was read at the drives to a line: present settings in the place of those recorded."""
 
 import dataclasses
+import math
 from typing import Any
 
 from core.errors import InputError
 from core.model import RECORDS, Drive, Line, Setting, Station
 from core.model.fields import LONGEST_TEXT
-from core.model.keypad import standing
-from core.readback.results import PresentSettings
+from core.model.keypad import KeypadValue, factory_value, standing
+from core.readback.results import Entry, PresentSettings
 
 
 def with_present(line: Line, present: PresentSettings) -> Line:
@@ -29,6 +30,37 @@ def with_present(line: Line, present: PresentSettings) -> Line:
     stations = tuple(_station(line, station, present) for station in line.stations)
     whole: Line = dataclasses.replace(line, stations=stations)  # type: ignore[type-var]
     return whole
+
+
+def differing(line: Line, present: PresentSettings) -> frozenset[tuple[int, str]]:
+    """Settings that were read and are not as a line has them, by station and code.
+
+    Parameters
+    ----------
+    line : Line
+        As commissioned; what nobody recorded is taken as delivered.
+    present : PresentSettings
+        What was read.
+    """
+    found = set()
+    for station in line.stations:
+        drive_type = line.drive_type(station.drive.drive_type_id)
+        for entry in present.of_station(station.id):
+            listed = drive_type.listed(entry.code) if drive_type else None
+            recorded = station.drive.setting(entry.code)
+            if recorded is not None and recorded.shown.strip():
+                before: KeypadValue | None = KeypadValue(recorded.shown, recorded.value)
+            else:
+                before = factory_value(listed) if listed else None
+            if entry.state == "read" and before is not None and not _alike(before, entry):
+                found.add(entry.key)
+    return frozenset(found)
+
+
+def _alike(before: KeypadValue, entry: Entry) -> bool:
+    if before.value is not None and entry.value is not None:
+        return math.isclose(before.value, entry.value, rel_tol=1e-9, abs_tol=1e-12)
+    return before.shown.strip() == entry.shown.strip()
 
 
 def _station(line: Line, station: Station, present: PresentSettings) -> Station:

@@ -127,7 +127,7 @@ def test_every_drive_is_told_and_the_rest_says_why(opened, qtbot, kind, protocol
     ]
     assert view.result.head.text().startswith("Found over the buses on ")
     # Three drives with eight registers; their ninth setting and all nine of S04 were not read.
-    assert view.result.counts.text() == "✓ 24 read · ○ 12 not read · ✗ 0 refused"
+    assert view.result.counts.text() == "≠ 3 differ · ✓ 21 read · ○ 12 not read · ✗ 0 refused"
     assert texts(view, "Found")[0] == "87.5 Hz"
     assert "S04" in texts(view, "Station")
     assert focused() is view.bus.start_button
@@ -218,7 +218,7 @@ def test_a_trial_ends_a_reading_and_what_was_read_stands_after_it(opened, qtbot)
         view.session.begin_trial()
         qtbot.waitUntil(lambda: over(view), timeout=5000)
         view.session.end_trial()
-    assert view.result.counts.text().startswith(f"✓ {ON_BUS} read")
+    assert view.result.counts.text().startswith(f"≠ 1 differ · ✓ {ON_BUS - 1} read")
 
 
 def test_the_line_may_change_while_its_drives_are_asked(opened, qtbot):

@@ -59,7 +59,7 @@ def freeze(view, person="R. Vale", reason="Yearly visit"):
 def test_the_model_is_sound(session, qtmodeltester):
     model = PresentModel()
     line = session.line
-    model.show_rows(rows_of(line, line, start_walk(line).enter("").result()))
+    model.show_rows(rows_of(line, line, start_walk(line).enter("").result(), ()))
     qtmodeltester.check(model)
 
 
@@ -72,7 +72,7 @@ def test_a_table_tells_every_setting_and_names_every_cell_it_did_not_take(view, 
     read(view, table, qtbot)
     assert view.result.head.text() == "Found in present.csv"
     # Three are read; 'fast' is refused; the other fourteen have no row.
-    assert view.result.counts.text() == "✓ 3 read · ○ 14 not read · ✗ 1 refused"
+    assert view.result.counts.text() == "≠ 2 differ · ✓ 1 read · ○ 14 not read · ✗ 1 refused"
     assert view.result.model.rowCount() == SETTINGS
     told = view.table.faults.toPlainText().splitlines()
     assert len(told) == 2
@@ -204,7 +204,7 @@ def test_what_a_table_left_open_is_read_at_the_keypads(view, table, qtbot):
     assert (view.chosen, step.tag, step.code) == ("walk", "A01", "hz-min")
     assert focused() is view.walk.step.field
     # What the table told is part of the walk; its refused cell is looked at again.
-    assert view.result.counts.text() == "✓ 3 read · ○ 15 not read · ✗ 0 refused"
+    assert view.result.counts.text() == "≠ 2 differ · ✓ 1 read · ○ 15 not read · ✗ 0 refused"
     assert not view.result.rest_button.isVisible()
 
 

@@ -71,7 +71,7 @@ def test_enter_alone_is_the_same_and_typed_values_go_on(view, step):
     assert step.progress.text() == f"2 of {SETTINGS} done"
     assert step.stations.currentText() == "A01 Station 1: 2 of 4"
     assert texts(view, "Found")[:3] == ["60 Hz", "5 Hz", ""]
-    assert texts(view, "State")[:3] == ["✓ read", "✓ read", "○ not read"]
+    assert texts(view, "State")[:3] == ["✓ read", "≠ differs", "○ not read"]
 
 
 def test_there_is_no_same_where_nothing_was_commissioned(view, step):
@@ -126,10 +126,13 @@ def test_a_hidden_value_cannot_be_the_same(view, step):
     enter()
     assert at(view) == ("A01", "hz-max")
     assert "hidden" in step.refusal.text()
-    type_text("60")
+    type_text("50")
     enter()
     assert at(view) == ("A01", "hz-min")
     assert step.before.text() == "As commissioned: hidden"
+    # 60 Hz was commissioned; the mark does not tell it either, nor does the count.
+    assert texts(view, "State")[0] == "✓ read"
+    assert view.result.counts.text().startswith("✓ 1 read")
     view.show_way("table")
     assert not view.result.table.isColumnHidden(COMMISSIONED)
     view.show_way("walk")
@@ -137,6 +140,7 @@ def test_a_hidden_value_cannot_be_the_same(view, step):
     press(Qt.Key.Key_H, CTRL)
     assert "as delivered: 0 Hz" in step.before.text()
     assert not view.result.table.isColumnHidden(COMMISSIONED)
+    assert view.result.counts.text().startswith("≠ 1 differ · ✓ 0 read")
 
 
 def test_back_and_forward_lose_nothing_and_correct(view, step):
@@ -225,7 +229,7 @@ def test_a_walk_goes_on_after_the_window_closed_or_died(path, session, view, qtb
     assert "goes on: 2 of 18 settings done." in again.walk.front.words.text()
     assert again.walk.front.go_button.text() == "&Go on with the walk"
     assert again.walk.result.entry(station, "hz-min").shown == "7"
-    assert texts(again, "State")[:3] == [told("read"), told("read"), told("not_read")]
+    assert texts(again, "State")[:3] == [told("read"), told("differs"), told("not_read")]
     press(Qt.Key.Key_Space)
     assert at(again) == ("A01", "ramp-up")
     later.close()

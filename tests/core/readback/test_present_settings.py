@@ -6,6 +6,7 @@ import pytest
 
 from core.model import Line, Station
 from core.readback import start_walk
+from core.readback.present import differing
 from core.readback.results import (
     NEW_SINCE,
     NOT_LISTED,
@@ -115,3 +116,20 @@ def test_a_reading_is_brought_to_a_line_that_was_changed_after_it():
     assert (now.entry(1, "new").state, now.entry(1, "new").reason) == ("not_read", NEW_SINCE)
     assert {entry.station_id for entry in now.entries} == {1}
     assert len(now.entries) == len(LISTED) + 1
+
+
+def test_what_was_read_and_is_not_as_commissioned():
+    found = [
+        taken(one, shown)
+        for one in wanted_of(LINE)
+        if (shown := {(1, "top"): "50", (1, "trim"): "3", (2, "top"): "60,0", (2, "own"): "4"}
+            .get(one.key))
+    ]  # fmt: skip
+    # S01 recorded nothing, so that its list tells: 50.0 Hz and 0.0 %; S02 recorded 60.0 Hz and 3.
+    assert differing(LINE, gathered(LINE, found, "")) == {(1, "trim"), (2, "own")}
+
+
+def test_what_was_not_read_or_refused_is_no_difference():
+    found = [taken(one, "1000") for one in wanted_of(LINE) if one.code == "top"]
+    assert {entry.state for entry in found} == {"refused"}
+    assert differing(LINE, gathered(LINE, found, "")) == frozenset()
