@@ -43,6 +43,7 @@ _WIDE_PT, _FLATTEST, _EDGE = 700.0, 0.2, 16
 """Width of the chart [pt]; height over width below which it is scrolled; its edges [px]."""
 _NAME_SIGNS, _BELOW = 17, 14
 """Width of a name [signs]; room below the readings [px]."""
+_INSTRUMENT = "Instrument for what is read now. "
 _KEYS = {"found": "As foun&d", "left": "As &left"}
 
 
@@ -206,7 +207,7 @@ class CalibrationView(Page):
         """Tell of the instrument for the readings that are typed from now on."""
         if self.session.is_open:
             named, today = self.table.instrument.text(), datetime.date.today()
-            self.instrument_note.show_instrument(self.session.line, named, today)
+            self.instrument_note.show_instrument(self.session.line, named, today, _INSTRUMENT)
 
     def _show_chart(self) -> None:
         if self.station_id is None or not self.chart.isVisible():

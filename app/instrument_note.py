@@ -19,12 +19,15 @@ class InstrumentNote(QLabel):
         self.setObjectName("quiet")
         self.setWordWrap(True)
 
-    def show_instrument(self, line: Line, text: str, day: datetime.date) -> None:
-        """Tell how the calibration of the instrument that a text names stands on a day."""
+    def show_instrument(self, line: Line, text: str, day: datetime.date, lead: str = "") -> None:
+        """Tell how the calibration of the instrument that a text names stands on a day.
+
+        ``lead`` goes before, where the instrument does not stand just above.
+        """
         found = calibration_on(line, text, day)
         name = "refusal" if found.standing == "overdue" else "quiet"
         if self.objectName() != name:
             self.setObjectName(name)
             self.style().unpolish(self)
             self.style().polish(self)
-        self.setText(f"{_MARKS[found.standing]} {found.sentence()}")
+        self.setText(f"{_MARKS[found.standing]} {lead}{found.sentence()}")

@@ -329,5 +329,6 @@ def test_an_instrument_whose_calibration_ran_out_is_told_before_anything_is_read
     view.session.do(actions.set_fields, "instrument", meter, calibration_due="2001-02-03")
     # Set as a whole: while it is typed, the instruments of the line are offered below.
     view.table.instrument.setText(f"{name} {serial}".strip())
-    assert view.instrument_note.text() == "✗ Its calibration ran out on 2001-02-03."
+    assert view.instrument_note.text().startswith("✗ Instrument for what is read now.")
+    assert view.instrument_note.text().endswith(" Its calibration ran out on 2001-02-03.")
     assert view.instrument_note.objectName() == "refusal"
