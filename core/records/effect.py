@@ -51,7 +51,8 @@ class Effect:
     """One figure before and after, in SI, and where it applies what the line needs of it.
 
     ``recipe`` names the fruit that needs it, where the line has several; ``unit`` stands in the
-    place of the unit of its kind.
+    place of the unit of its kind. ``figure`` is the figure that a ``label`` with a blank for it
+    speaks of.
     """
 
     key: str
@@ -63,14 +64,22 @@ class Effect:
     bound: Bound = ""
     recipe: str = ""
     unit: str = ""
+    figure: str = ""
+
+    def name(self, tr: Callable[[str], str] = str) -> str:
+        """What it is called, as a sentence goes on with it."""
+        label = tr(f"{self.label[:1].lower()}{self.label[1:]}")
+        if not self.figure:
+            return label
+        return label.format(figure=tr(f"{self.figure[:1].lower()}{self.figure[1:]}"))
 
     def words(self, system: System, tr: Callable[[str], str] = str) -> str:
         """The figure as it is now, what the line needs of it, as it was, by how much it changed.
 
         ``tr`` gives the words in another language than English.
         """
-        label = f"{self.label[:1].lower()}{self.label[1:]}"
-        parts = [f"{tr(label)} {self._shown(self.after, system, tr)}", self.need_words(system, tr)]
+        shown = f"{self.name(tr)} {self._shown(self.after, system, tr)}"
+        parts = [shown, self.need_words(system, tr)]
         parts.append(f"{tr('was')} {self._shown(self.before, system, tr)}")
         text = ", ".join(filter(None, parts))
         if self.before and self.after is not None and self.kind != "ratio":

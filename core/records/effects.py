@@ -175,10 +175,16 @@ def _at_the_limit(was: LineResults, now: LineResults, tag: str) -> Iterator[Effe
             if key == plan_rules.CAPACITY.key:
                 need = entry.flow_1_s
             bound: Bound = "least" if key == plan_rules.CAPACITY.key else "just"
-            named_figure = f"{figure.label[:1].lower()}{figure.label[1:]}"
-            label = LABELS["at limit"].format(figure=named_figure)
             yield Effect(
-                f"limit:{key}", label, figure.kind, had.value, figure.value, need, bound, recipe
+                f"limit:{key}",
+                LABELS["at limit"],
+                figure.kind,
+                had.value,
+                figure.value,
+                need,
+                bound,
+                recipe,
+                figure=figure.label,
             )
 
 

@@ -196,6 +196,18 @@ def test_what_a_figure_misses_is_told_in_spanish():
     )
 
 
+def test_a_figure_at_the_nearest_speed_is_told_in_spanish():
+    effect = Effect(
+        "limit:turns_in_view", "{figure} at the nearest speed it reaches", "factor", 1.5, 1.246,
+        1.5, "just", "Caquis", figure="Turns in view",
+    )  # fmt: skip
+    assert effect.words("metric").startswith("turns in view at the nearest speed it reaches 1.246")
+    assert effect.words("metric", translator("es")) == (
+        "giros a la vista a la velocidad más cercana que alcanza 1.246, 0.254 por debajo de lo que "
+        "la línea necesita para Caquis, antes 1.5 (-17 %)"
+    )
+
+
 def test_one_label_of_two_fields_is_told_for_each():
     entries = Entries.of(replace(lines.line(), language="es"))
     assert entries.label("motor", "protection") == "Carcasa"
