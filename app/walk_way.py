@@ -21,6 +21,7 @@ from app.walk_keeping import WalkKeeping
 from app.walk_step import StepPanel
 from core.errors import InputError, LinebookError
 from core.readback import PresentSettings, Walk, gone_on, kept_text, start_walk
+from core.readback.half_done import Aside
 
 log = logging.getLogger("linebook")
 Move = Callable[[Walk], Walk]
@@ -43,6 +44,8 @@ class WalkWay(QWidget):
         self.begun = ""
         self._kept: WalkKeeping | None = None
         self._source: Commissioned | None = None
+        self._aside: Aside = ()
+        self._told_lost = ""
         self.trouble = QLabel()
         self.trouble.setTextFormat(Qt.TextFormat.PlainText)
         self.trouble.setWordWrap(True)
@@ -109,10 +112,11 @@ class WalkWay(QWidget):
     def clear(self) -> None:
         """Forget the walk, but not what is kept of it; another file comes."""
         self.walk, self._source, self._kept, self.begun = None, None, None, ""
+        self._aside = ()
         self.stack.setCurrentIndex(0)
 
     def _begin(self, source: Commissioned) -> None:
-        self.walk = start_walk(self.session.line, source.line)
+        self.walk, self._aside = start_walk(self.session.line, source.line), ()
         self.begun = datetime.datetime.now().isoformat(" ", "minutes")
 
     def _take_up(self) -> None:
@@ -138,10 +142,11 @@ class WalkWay(QWidget):
         self._source = source
         at, tags = self.walk.step, _tags(self.walk)
         kept = kept_text(self.walk, self.begun)
-        held = gone_on(start_walk(self.session.line, source.line), kept, is_same_line=True)
-        self.walk = held.walk
-        self._tell_lost(held.lost)
-        if self.walk.found and not held.lost and _tags(self.walk) != tags:
+        begun = start_walk(self.session.line, source.line)
+        held = gone_on(begun, kept, is_same_line=True, aside=self._aside)
+        self.walk, self._aside = held.walk, held.aside
+        self._tell_aside(is_changed=bool(held.lost or held.back))
+        if self.walk.found and not held.lost and (held.back or _tags(self.walk) != tags):
             # On the disk every entry stands under the tag of its station.
             self._keep()
         self._show_front()
@@ -266,14 +271,34 @@ class WalkWay(QWidget):
 
     def _tell_lost(self, lost: tuple[str, ...]) -> None:
         if lost:
-            names = ", ".join(lost[:8]) + (" …" if len(lost) > 8 else "")
-            self.trouble.setText(f"○ The line has these no more, so the walk lost them: {names}.")
+            self.trouble.setText(
+                f"○ The line has these no more, so the walk lost them: {_few(lost)}."
+            )
+            self.trouble.show()
+
+    def _tell_aside(self, *, is_changed: bool) -> None:
+        """Tell what is kept for stations that may come back by undo; all back, be silent."""
+        if not is_changed:
+            return
+        if self.trouble.text() == self._told_lost:
+            self.trouble.hide()
+        if self._aside:
+            names = _few(tuple(f"{each['tag']} {each['code']}" for each in self._aside))
+            self._told_lost = (
+                f"○ The line has these no more, so they are out of the walk: {names}. "
+                "Undo brings them back while this window is open."
+            )
+            self.trouble.setText(self._told_lost)
             self.trouble.show()
 
     def _tell_trouble(self, error: LinebookError) -> None:
         log.warning("walk: %s", error)
         self.trouble.setText(f"✗ {error}")
         self.trouble.show()
+
+
+def _few(names: tuple[str, ...]) -> str:
+    return ", ".join(names[:8]) + (" …" if len(names) > 8 else "")
 
 
 def _tags(walk: Walk) -> dict[int, str]:

@@ -19,14 +19,23 @@ FORM = 1
 _WHAT = "The walk begun earlier was not taken up."
 _FIX = "Begin the walk anew; what was kept is set aside, not deleted."
 
+Aside = tuple[Mapping[str, Any], ...]
+"""Entries, as they are kept, for which the line has no place."""
+
 
 @dataclass(frozen=True, slots=True)
 class HalfDone:
-    """A walk taken up again: when it was begun, and entries that the line has no place for now."""
+    """A walk taken up again: when it was begun, and entries that the line has no place for now.
+
+    ``lost`` names those that had a place before; ``aside`` holds them all, to be taken in again
+    when their station or setting is back; ``back`` names those that were.
+    """
 
     walk: Walk
     begun: str
     lost: tuple[str, ...]
+    aside: Aside = ()
+    back: tuple[str, ...] = ()
 
 
 def kept_text(walk: Walk, begun: str) -> str:
@@ -65,7 +74,7 @@ def kept_text(walk: Walk, begun: str) -> str:
     return json.dumps(kept, ensure_ascii=False, indent=1)
 
 
-def gone_on(walk: Walk, text: str, *, is_same_line: bool = False) -> HalfDone:
+def gone_on(walk: Walk, text: str, *, is_same_line: bool = False, aside: Aside = ()) -> HalfDone:
     """Take up a walk that was kept.
 
     Parameters
@@ -77,6 +86,9 @@ def gone_on(walk: Walk, text: str, *, is_same_line: bool = False) -> HalfDone:
     is_same_line : bool
         The line is the one that was walked, only edited since: a station with another tag is still
         the same. Without it another tag means another drive, as where a file was replaced.
+    aside : tuple of mapping
+        What the same walk held when the line had no place for it; it comes first, so that what
+        was entered since stands.
 
     Returns
     -------
@@ -91,18 +103,25 @@ def gone_on(walk: Walk, text: str, *, is_same_line: bool = False) -> HalfDone:
     kept = _read(text)
     steps = {step.wanted.key: step for step in walk.steps}
     found: dict[tuple[int, str], Entry] = {}
-    lost: list[str] = []
-    for each in _entries(kept):
+    out: list[Mapping[str, Any]] = []
+    held = tuple(_entries(kept))
+    for each in (*aside, *held):
         step = steps.get((each["station"], each["code"]))
         if step is None or (step.tag != each["tag"] and not is_same_line):
-            lost.append(f"{each['tag']} {each['code']}")
+            out.append(each)
         elif each["read"]:
             found[step.wanted.key] = taken(step.wanted, each["text"])
         else:
             found[step.wanted.key] = not_read(step.wanted, each["text"] or SKIPPED)
     place = _place(walk, kept.get("at"), found)
     whole = replace(walk, place=place, found=found)
-    return HalfDone(whole, str(kept.get("begun", "")), tuple(lost))
+    lost = tuple(_name(each) for each in held if each in out)
+    back = tuple(_name(each) for each in aside if each not in out)
+    return HalfDone(whole, str(kept.get("begun", "")), lost, tuple(out), back)
+
+
+def _name(each: Mapping[str, Any]) -> str:
+    return f"{each['tag']} {each['code']}"
 
 
 def _place(walk: Walk, at: Any, found: Mapping[tuple[int, str], Entry]) -> int:

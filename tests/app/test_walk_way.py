@@ -364,3 +364,32 @@ def test_what_is_typed_for_a_setting_that_goes_does_not_stand_at_another_one(vie
     session.do(actions.remove_station, session.line.stations[0].id)
     assert at(view) == ("A02", "hz-max")
     assert step.field.text() == ""
+
+
+def test_what_was_found_at_a_station_comes_back_when_its_removal_is_undone(view, session, qtbot):
+    type_text("48")
+    enter()
+    session.do(actions.remove_station, session.line.stations[0].id)
+    assert view.walk.result is None
+    assert "out of the walk: A01 hz-max." in view.walk.trouble.text()
+    type_text("50")  # an entry at A02 in between: the disk holds only that one
+    enter()
+    session.undo()
+    assert found(view, "hz-max").shown == "48"
+    assert found(view, "hz-max", station=1).shown == "50"
+    assert view.walk.trouble.isHidden()
+    session.redo()
+    session.undo()
+    assert found(view, "hz-max").shown == "48"
+    view.close()
+    again = open_view(session, qtbot)  # it is on the disk again, too
+    assert found(again, "hz-max").shown == "48"
+
+
+def test_a_walk_begun_anew_takes_nothing_up_that_the_earlier_one_held(view, session):
+    type_text("48")
+    enter()
+    session.do(actions.remove_station, session.line.stations[0].id)
+    view.walk.begin_anew()
+    session.undo()
+    assert view.walk.result is None

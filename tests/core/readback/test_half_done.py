@@ -96,3 +96,20 @@ def test_a_number_written_into_the_text_counts_for_nothing():
     entry = {"station": 1, "tag": "S01", "code": "top", "read": True, "text": "50", "value": 999.0}
     found = gone_on(start_walk(LINE), kept(entries=[entry])).walk.result().entry(1, "top")
     assert (found.shown, found.value) == ("50", 50.0)
+
+
+def test_what_was_set_aside_comes_back_with_its_station_and_gives_way_to_what_came_since():
+    walk = start_walk(LINE).enter("").go_to(2).enter("47.5")
+    gone = gone_on(start_walk(line_of(LINE.stations[0])), kept_text(walk, ""), is_same_line=True)
+    assert (gone.lost, len(gone.aside)) == (("S02 top",), 1)
+    text = kept_text(gone.walk, "")
+    still = gone_on(
+        start_walk(line_of(LINE.stations[0])), text, is_same_line=True, aside=gone.aside
+    )
+    assert (still.lost, still.aside, still.back) == ((), gone.aside, ())
+    back = gone_on(start_walk(LINE), text, is_same_line=True, aside=still.aside)
+    assert (back.lost, back.aside, back.back) == ((), (), ("S02 top",))
+    assert back.walk.result().entry(2, "top").shown == "47.5"
+    since = kept_text(back.walk.go_to(2).enter("46"), "")
+    later = gone_on(start_walk(LINE), since, is_same_line=True, aside=still.aside)
+    assert later.walk.result().entry(2, "top").shown == "46"
