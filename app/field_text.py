@@ -72,7 +72,7 @@ def read(spec: FieldSpec, text: str, line: Line) -> Any:
     if not text.strip():
         return _emptied(spec)
     if spec.sort in ("text", "long_text"):
-        return spec.check(text)
+        return read_entry(spec, text, line.unit_system)
     if spec.sort == "ref":
         return spec.check(_pointed_at(spec, text.strip(), line))
     return read_entry(spec, text.strip(), line.unit_system)

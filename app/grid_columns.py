@@ -9,6 +9,7 @@ from app import field_text
 from app.field_text import name_of
 from core.errors import InputError
 from core.model import RECORDS, FieldSpec, Line
+from core.model.entry import check_entered
 
 _STATION_KIND = "station.kind"
 
@@ -181,7 +182,7 @@ class FieldColumn:
         )
         if mine.unique or not alike or not self._applies(row, record):
             return None
-        values = {mine.name: mine.check(exact.value)}
+        values = {mine.name: check_entered(mine, exact.value)}
         if typed := field_text.companion(self.table, mine.name):
             values[typed] = exact.typed
         return FieldEdit(self.table, record.id, values)

@@ -79,6 +79,8 @@ def read_value(field: FieldSpec, text: str, system: System) -> Any:
     """
     if text == EMPTY:
         return field.check(None)
+    if field.pairs:
+        return field.check(unshield(text))  # its form is asked for where it is no text of the line
     return read_entry(field, unshield(text), system)
 
 

@@ -23,6 +23,7 @@ from core.exchange.matching import Matched, Row
 from core.exchange.plan import Draft, Handle, Pending
 from core.exchange.telling import Teller
 from core.model import RECORDS, FieldSpec, Line, ListedSetting
+from core.model.entry import check_entered
 from core.model.keypad import read_keypad
 from core.units import System
 
@@ -112,6 +113,8 @@ class _Planner:
             return None
         inside = self.graph.name(sheet.owner, owner) if sheet.owner else ""
         found = self._meet(row, parent, values)
+        if not self._is_formed(row, found, values):
+            return None
         if found is not None:
             self._taken.add((table, found))
             self._change(table, found, values, self._told_place(sheet, found, inside))
@@ -151,6 +154,19 @@ class _Planner:
             self._fault(row, None, "a station cannot feed itself.")
             return False
         return True
+
+    def _is_formed(self, row: Row, found: Handle | None, values: _Values) -> bool:
+        """Whether what is new has the form of its field; what an older file holds may stay."""
+        held = {} if found is None else self.graph.values(row.sheet.table, found)
+        faults = len(self.draft.faults)
+        for column in row.sheet.columns:
+            value = values.get(column.field.name)
+            if column.field.pairs and value is not None and value != held.get(column.field.name):
+                try:
+                    check_entered(column.field, value)
+                except InputError as refused:
+                    self._fault(row, column, f"{refused.why} {refused.fix}")
+        return len(self.draft.faults) == faults
 
     def _meet(self, row: Row, parent: Handle, values: _Values) -> Handle | None:
         """The record of the line that a row is about, each met once at the most."""

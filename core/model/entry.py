@@ -36,7 +36,53 @@ def read_entry(field: FieldSpec, text: str, system: System) -> Any:
     """
     if field.sort == "quantity":
         return _bounded(field, parsed(text.strip(), field.kind, system), system)
-    return field.check(_READERS.get(field.sort, _as_it_is)(field, text))
+    return check_entered(field, _READERS.get(field.sort, _as_it_is)(field, text))
+
+
+def check_entered(field: FieldSpec, value: Any) -> Any:
+    """Check a value as its field does, and the form of a text that somebody enters now.
+
+    Raises
+    ------
+    InputError
+        The field refuses it, or it is no list of choices where one is wanted.
+    """
+    checked = field.check(value)
+    if field.pairs and checked:
+        _check_pairs(field, checked)
+    return checked
+
+
+def _check_pairs(field: FieldSpec, text: str) -> None:
+    """Refuse what is neither pairs of value and meaning nor a list of plain values."""
+    parts = [part.strip() for part in text.split(";") if part.strip()]
+    values = [part.partition("=")[0].strip() for part in parts]
+    if len(parts) > 1 and not any("=" in part or " " in part for part in parts):
+        wrong = ""  # the keypad shows the value and there is no more to say: 2; 4; 8
+    else:
+        wrong = next(filter(None, map(_fault_of_pair, parts)), "" if parts else f"'{text}'")
+    twice = next((value for n, value in enumerate(values) if value in values[:n]), "")
+    if wrong or twice:
+        raise field.refusal(wrong or f"the value '{twice}' twice", _PAIRS_FIX)
+
+
+def _fault_of_pair(part: str) -> str:
+    value, sign, meaning = (half.strip() for half in part.partition("="))
+    if not sign:
+        return f"'{part}', which has no = between a value and its meaning"
+    if not value or not meaning:
+        return f"'{part}', which lacks the {'meaning' if value else 'value'}"
+    if _NEXT_PAIR.search(meaning):
+        return f"'{part}', which has no ; between its pairs"
+    return ""
+
+
+_PAIRS_FIX = (
+    "Type each value as the keypad shows it, = and its meaning, with ; between, such as "
+    "0 = keypad; 1 = analogue input."
+)
+# A second pair behind a sign that is not the one that parts them: 0 = off, 1 = on
+_NEXT_PAIR = re.compile(r"[,|]\s*[\w.+-]+\s*=")
 
 
 def with_unit(text: str, kind: str, system: System) -> str:

@@ -36,7 +36,8 @@ class FieldSpec:
     ``maximum`` bound a number in SI (``above`` excludes the minimum itself); ``only`` maps another
     field of the same record to the values for which this field has a meaning (``"station.kind"``
     is the kind of the station that holds the record). ``unique`` asks for a value that no other
-    record beside it has.
+    record beside it has. ``pairs`` says that the text is a list of values with their meanings,
+    which `core.model.entry` asks for where it is entered; older files may hold any text.
     """
 
     name: str
@@ -51,6 +52,7 @@ class FieldSpec:
     above: bool = False
     only: Mapping[str, frozenset[str]] = dataclasses.field(default_factory=dict)
     unique: bool = False
+    pairs: bool = False
     default: Any = None
 
     @property
@@ -178,10 +180,15 @@ def _listed(values: Iterable[str] | str) -> Iterable[str]:
 
 
 def text(
-    label: str, *, hint: str = "", only: Mapping[str, Any] | None = None, unique: bool = False
+    label: str,
+    *,
+    hint: str = "",
+    only: Mapping[str, Any] | None = None,
+    unique: bool = False,
+    pairs: bool = False,
 ) -> Any:
     """Declare a short text of one line."""
-    return _declare("text", label, "", hint=hint, only=only, unique=unique)
+    return _declare("text", label, "", hint=hint, only=only, unique=unique, pairs=pairs)
 
 
 def long_text(label: str, *, hint: str = "") -> Any:

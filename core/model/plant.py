@@ -150,7 +150,7 @@ class ListedSetting:
     minimum: str = text("Minimum")
     maximum: str = text("Maximum")
     factory: str = text("Factory value")
-    options: str = text("Choices", hint="value = meaning; value = meaning")
+    options: str = text("Choices", hint="value = meaning; value = meaning", pairs=True)
     register: int | None = whole("Bus register", maximum=65535)
     register_scale: float | None = quantity(
         "factor", "Register scale", above=True, hint="Keypad value for one count of the register"

@@ -2,6 +2,7 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
 
 from app.drive_types_page import DriveTypesPage
 from app.session import Session
@@ -104,3 +105,35 @@ def test_without_any_the_page_says_so_and_offers_to_add(tmp_path, qtbot):
     assert page.parts.isVisible()
     session.close()
     assert not page.add_button.isEnabled()
+
+
+def test_choices_without_meanings_are_refused_beside_the_table_and_the_good_value_stays(
+    page, session, qtbot
+):
+    page.parts.setCurrentIndex(3)
+    grid = page.panels["listed_setting"].grid
+    model = grid.model
+    heads = [column.spec.name for column in model.columns]
+    row = next(n for n, held in enumerate(model.rows) if held.code == "ref-from")
+    before = session.line.drive_types[0].listed_settings[row].options
+    grid.view.setCurrentIndex(model.index(row, heads.index("options")))
+    grid.view.setFocus()
+    qtbot.keyClicks(grid.view, "0")
+    editor = grid.view.findChild(QLineEdit)
+    qtbot.keyClicks(editor, " keypad; 1 analogue")
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: "'0 keypad', which has no =" in grid.faults.text)
+    assert "such as 0 = keypad; 1 = analogue input." in grid.faults.text
+    assert session.line.drive_types[0].listed_settings[row].options == before
+
+
+def test_choices_that_an_older_file_holds_as_any_text_are_shown_and_copied(page, session):
+    with session.book.step("As older versions took it") as step:
+        listed = session.line.drive_types[0].listed_settings[0]
+        step.set("listed_setting", listed.id, options="0 keypad; 1 analogue")
+    path = session.file_path
+    session.close()
+    session.open(path)
+    made = actions.duplicate_drive_type(session.book, session.line.drive_types[0].id)
+    copied = session.line.drive_type(made).listed_settings[0]
+    assert copied.options == "0 keypad; 1 analogue"

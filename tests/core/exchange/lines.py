@@ -23,6 +23,7 @@ TRICKY_NOTES = ("one\ntwo\n", "\n", " ", "\t=1", "  =1+1  ", '"\n"', "'\n", "a\u
 TYPED_POWERS = ("3/4 hp", "0,75 kW", "1½ kW", "750 W", "1 1/2 hp", "0.37 kW", "5 PS")
 BIN_RATES = ("6 bins/h", "0.3 bins/min", "7,5 bins/h")
 CONDUCTORS = ("12 AWG", "1/0 AWG", "250 kcmil", "2.5 mm2", "0,75 mm²", "13 AWG")
+CHOICES = ("", "0 = keypad; 1 = =SUM(A1); -2 = 'x'", "+1 = on", "2; 4; 8")
 NUMBERS = (0.0, 1.0, 0.1, 1 / 3, 735.49875, 1e-9, 5e-324, 1e300, 2.0, 60.0, 273.15, 0.82)
 
 
@@ -75,6 +76,8 @@ class _Maker:
             values[field.label] = parse_quantity(text, "power", "metric")
 
     def value(self, field: FieldSpec) -> Any:
+        if field.pairs:
+            return self.rng.choice(CHOICES)
         if field.sort in ("text", "long_text"):
             pool = self.texts + (list(TRICKY_NOTES) if field.sort == "long_text" else [])
             return field.check(self.rng.choice(["", *pool]))

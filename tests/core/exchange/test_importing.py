@@ -289,3 +289,25 @@ def test_plan_for_a_line_that_was_changed_since_is_refused(book):
     with pytest.raises(ImportRefusedError, match="changed since"):
         apply_import(book, plan)
     assert book.line.stations == ()
+
+
+def test_choices_that_are_no_list_of_choices_are_a_bad_cell(book):
+    imported(book, DRIVES)
+    heads = ("Drive type", "Code", "Choices")
+    found = faults(book, table("Listed settings", heads, ("D1", "M1", "0 keypad; 1 terminals")))
+    assert len(found) == 1
+    assert found[0].startswith("Listed settings, row 2, column Choices:")
+    assert "'0 keypad', which has no =" in found[0]
+    assert "0 = keypad; 1 = analogue input" in found[0]
+
+
+def test_choices_as_an_older_file_holds_them_may_come_back_as_they_are(book):
+    imported(book, DRIVES, LISTED)
+    held = book.line.drive_types[0].listed_settings[1]
+    with book.step("As older versions took it") as step:
+        step.set("listed_setting", held.id, options="0 keypad; 1 terminals")
+    heads = ("Drive type", "Code", "Meaning", "Choices")
+    row = ("D1", "M1", "Source", "0 keypad; 1 terminals")
+    imported(book, table("Listed settings", heads, row))
+    again = book.line.drive_types[0].listed_settings[1]
+    assert (again.meaning, again.options) == ("Source", "0 keypad; 1 terminals")

@@ -107,3 +107,13 @@ def test_whatever_was_found_at_a_keypad_gives_a_record_that_can_be_read(path, sh
         setting = line_of_record(record).stations[0].drive.settings[0]
     assert setting.shown.startswith(shown[0] if shown[0].isprintable() else "\ufffd")
     assert (setting.shown == shown, setting.origin) == (False, "read")
+
+
+def test_a_record_with_choices_as_older_versions_took_them_is_frozen_and_read(path):
+    with LineFile.open(path) as book:
+        listed = book.line.drive_types[0].listed_settings[0]
+        with book.step("As older versions took it") as step:
+            step.set("listed_setting", listed.id, options="0 keypad; 1 analogue")
+        freeze(book, book.line, "as_found", "R. Vale", "Visit")
+        again = line_of_record(book.frozen()[-1])
+    assert again.drive_types[0].listed_settings[0].options == "0 keypad; 1 analogue"
