@@ -25,8 +25,10 @@ def add_iec_circuit(bench: Workbench, branch: Branch, current: float | None) -> 
     leakage = branch.drive_type.leakage_a if branch.drive_type else None
     bench.figure(
         rules.IEC_EARTH,
-        lambda line_m2: iec_earthing.earth_area(line_m2, leakage, False, False).needed_m2,
-        {"line_m2": branch.cable.conductor_m2},
+        lambda line_conductor_m2: (
+            iec_earthing.earth_area(line_conductor_m2, leakage, False, False).needed_m2
+        ),
+        {"line_conductor_m2": branch.cable.conductor_m2},
         also={"leakage_signal_a": leakage} if leakage else None,
         assumed="" if leakage else "leakage below 10 mA, as it was not entered",
     )

@@ -28,15 +28,17 @@ def add_nec_circuit(bench: Workbench, branch: Branch, current: float | None) -> 
     _device(bench, branch, current)
     bench.figure(
         rules.NEC_EARTH,
-        lambda protection_a, line_m2, sufficient_m2: (
+        lambda protection_a, line_conductor_m2, smallest_line_conductor_m2: (
             nec_earthing.earth_conductor(
-                protection_a, line_m2, min(sufficient_m2, line_m2)
+                protection_a,
+                line_conductor_m2,
+                min(smallest_line_conductor_m2, line_conductor_m2),
             ).size.area_m2
         ),
         {
             "protection_a": branch.station.drive.protection_a,
-            "line_m2": branch.cable.conductor_m2,
-            "sufficient_m2": needed,
+            "line_conductor_m2": branch.cable.conductor_m2,
+            "smallest_line_conductor_m2": needed,
         },
     )
     _drop(bench, branch, current)

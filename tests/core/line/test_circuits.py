@@ -7,6 +7,7 @@ import pytest
 
 from core.line import compute_line
 from core.line.circuits import trade_size
+from core.sheets.catalogue import translator
 from tests.core.line.findings.sound import MM2, change, line
 
 AWG = {"14": 2.08 * MM2, "12": 3.31 * MM2, "10": 5.26 * MM2}
@@ -137,6 +138,12 @@ def test_nec_names_what_was_not_entered():
     assert found["conductor_needed_m2"].value is None
     assert found["conductor_needed_m2"].lacks == ("insulation", "ambient")
     assert found["conductor_allowed_a"].lacks == ("area", "insulation", "ambient")
+    earth = found["earth_needed_m2"].lacks
+    assert earth == ("line conductor", "smallest line conductor")
+    assert [translator("es")(word) for word in earth] == [
+        "conductor de línea",
+        "conductor de línea más pequeño",
+    ]
     assert "430.122" in found["branch_design_current_a"].source
     assert "NEC 2023" in found["conductor_allowed_a"].source
 
@@ -205,6 +212,8 @@ def test_iec_names_what_was_not_entered():
     )
     assert found["conductor_allowed_a"].lacks == ("circuits", "insulation", "method")
     assert found["conductor_needed_m2"].lacks == ("protection", "circuits", "insulation", "method")
+    bare = iec(power_in={"conductor_m2": None})["earth_needed_m2"]
+    assert bare.lacks == ("line conductor",)
 
 
 def test_a_station_without_any_power_cable_lacks_all_of_it():
