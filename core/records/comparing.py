@@ -18,6 +18,7 @@ from core.records.groups import (
     NOTES,
     group_of,
 )
+from core.records.keypad_order import keypad_places
 from core.units import System, show
 
 __all__ = ["EMPTY", "GROUPS", "Change", "Difference", "compare"]
@@ -54,7 +55,8 @@ def compare(before: Line, after: Line) -> Difference:
     -----
     What is measured counts as the same within a tolerance of half a per cent for knobs and
     signals, two for readings of checks. A setting that was not read is told as that, never as same;
-    so is a drive of which nothing is known to read, where the settings of others were read.
+    so is a drive of which nothing is known to read, where the settings of others were read. The
+    settings of a station come in the order of its keypad.
     """
     whole = _Comparison(before, after)
     changes = list(whole.records(RECORDS["line"], before, after, _Where("", "")))
@@ -62,7 +64,14 @@ def compare(before: Line, after: Line) -> Difference:
     changes += unlisted.values()
     order = {group: place for place, group in enumerate(GROUPS)}
     tags = {station.tag: place for place, station in enumerate(after.stations)}
-    changes.sort(key=lambda change: (order[change.group], tags.get(change.tag, -1)))
+    keypad = keypad_places(after, before)
+
+    def place(change: Change) -> tuple[int, int, int]:
+        is_setting = change.table == "setting"
+        code = keypad.get((change.tag, change.field), len(keypad)) if is_setting else -1
+        return order[change.group], tags.get(change.tag, -1), code
+
+    changes.sort(key=place)
     return Difference(before, after, tuple(changes))
 
 

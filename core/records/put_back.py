@@ -42,9 +42,10 @@ def put_back(difference: Difference) -> tuple[PutBack, ...]:
 def _of_line(difference: Difference) -> Iterator[PutBack]:
     # The drives as they are labelled and set now; a station may have got another tag.
     line = difference.after
+    # They come in the order of the keypad.
     wanted = {(change.tag, change.field): change for change in _settings(difference)}
     for station in line.stations:
-        for code in _keypad_order(line, station.tag, wanted):
+        for code in (code for tag, code in wanted if tag == station.tag):
             change = wanted[station.tag, code]
             meaning = _meaning(line, station.tag, code)
             yield PutBack(
@@ -86,15 +87,6 @@ def _means_another(difference: Difference, change: Change) -> bool:
 def _told(listed: ListedSetting | None) -> tuple[str, ...]:
     """What a list says of a setting; all that has to be the same for a value to mean the same."""
     return (listed.meaning, listed.role or "", listed.unit, listed.options) if listed else ()
-
-
-def _keypad_order(line: Line, tag: str, wanted: dict[tuple[str, str], Change]) -> list[str]:
-    codes = [code for at, code in wanted if at == tag]
-    station = line.station_tagged(tag)
-    drive_type = line.drive_type(station.drive.drive_type_id) if station else None
-    listed = [entry.code for entry in drive_type.listed_settings] if drive_type else []
-    places = {code: place for place, code in enumerate(listed)}
-    return sorted(codes, key=lambda code: places.get(code, len(places)))
 
 
 def _meaning(line: Line, tag: str, code: str) -> str:

@@ -239,6 +239,25 @@ def test_what_was_not_read_is_never_the_same():
     assert [c.field for c in difference.changes if c.sort == "changed"] == ["hz-max"]
 
 
+def test_what_differs_or_was_not_read_comes_in_the_order_of_the_keypad():
+    wanted = wanted_of(QUILLBACK)  # drive by drive, in the order of the drive types' lists
+    read = [taken(one, "55") for one in wanted if one.code == "hz-max"]
+    found = with_present(QUILLBACK, gathered(QUILLBACK, read, "no reply"))
+    order = [(one.station.tag, one.code) for one in wanted if one.code != "hz-max"]
+    assert [(held.tag, held.field) for held in compare(QUILLBACK, found).not_read] == order
+    # Whatever the order in which they were entered.
+    upside_down = at(
+        QUILLBACK,
+        "A11",
+        lambda s: part("drive", settings=tuple(reversed(s.drive.settings)))(s),
+    )
+    after = keyed(upside_down, "A11", ref_high_hz="50", ramp_up="9", hz_max="50")
+    listed = [one.code for one in wanted if one.station.tag == "A11"]
+    codes = [held.field for held in compare(QUILLBACK, after).of("settings")]
+    assert len(codes) == 3
+    assert codes == sorted(codes, key=listed.index)
+
+
 def test_put_back_goes_by_the_keypad():
     after = keyed(QUILLBACK, "A11", ref_high_hz="50", ramp_up="9", hz_max="50")
     listed = [
