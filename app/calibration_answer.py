@@ -7,6 +7,7 @@ from app.figure_list import FigureList
 from app.remarks import CautionCard
 from core.line.calibrating import Calibration
 from core.line.correcting import Correction, Mending, mending_of, settings_to_store
+from core.model import CalibrationPoint
 from core.model.choices import CALIBRATION_STATES
 from core.sheets.words import words_in
 from core.units import System, show_computed
@@ -132,7 +133,7 @@ def _detail(calibration: Calibration, system: System) -> str:
         limit = show_computed(calibration.limit_hz, "frequency", system)
         parts.append(f"The limit is ± {limit}, what the reference as entered can hold.")
     if held := calibration.held:
-        places = ", ".join(f"{100.0 * (entry.point.share or 0.0):g} %" for entry in held)
+        places = ", ".join(_place(entry.point) for entry in held)
         parts.append(f"Not counted, held by the drive's own limits: {places}.")
     outside = [entry for entry in calibration.points if entry.speed_is_within is False]
     if outside:
@@ -140,6 +141,11 @@ def _detail(calibration: Calibration, system: System) -> str:
             "✗ Speed read and frequency do not go together: look at diameter, gear ratio and slip."
         )
     return " ".join(parts)
+
+
+def _place(point: CalibrationPoint) -> str:
+    way = {"up": " up", "down": " down"}.get(point.direction, "")
+    return f"{100.0 * (point.share or 0.0):g} %{way}"
 
 
 def _label(name: str = "", text: str = "") -> QLabel:

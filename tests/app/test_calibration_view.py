@@ -139,6 +139,17 @@ def test_the_settings_to_change_are_told_as_the_keypad_shows_them_and_stored(vie
     assert view.session.line.station_tagged("A07").drive.setting("ref-high-hz").shown != "61.7"
 
 
+def test_readings_that_do_not_count_are_told_with_the_way_they_were_read(view):
+    drive = view.session.line.station_tagged("A07").drive
+    minimum = drive.setting("hz-min")
+    view.session.do(actions.set_fields, "setting", minimum.id, shown="20", value=20.0)
+    low = drive.setting("ref-low-hz")
+    view.session.do(actions.set_fields, "setting", low.id, shown="10", value=10.0)
+    # From 10 to 60 Hz on a straight line; below 20 Hz the drive holds its minimum.
+    type_readings(view, "20", "22.5", "35", "47.5", "60", "60", "47.5", "35", "22.5", "20")
+    assert "limits: 0 % up, 0 % down." in view.answer.detail.text()
+
+
 def test_readings_as_left_are_judged_by_what_was_wanted_first(view, qtbot):
     type_readings(view, *UP, *DOWN)
     view.answer.store_button.click()
