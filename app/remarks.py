@@ -45,7 +45,7 @@ def wait_text(result: StationResult, system: System) -> str:
         return (
             f"{drive_type.name}: the waiting time is not entered; read it from the drive's label."
         )
-    return f"{drive_type.name}: wait {show(drive_type.discharge_wait_s, 'time', system)}."
+    return f"{drive_type.name}: wait {show(drive_type.discharge_wait_s, 'wait', system)}."
 
 
 class CautionCard(QFrame):

@@ -200,7 +200,7 @@ class DriveType:
     protection: str = text("Protection class", hint="IP code or NEMA type")
     motor_cable_max_m: float | None = quantity("length", "Longest motor cable")
     discharge_wait_s: float | None = quantity(
-        "time", "Wait before opening", hint="Capacitor discharge time from the drive's label"
+        "wait", "Wait before opening", hint="Capacitor discharge time from the drive's label"
     )
     reference_supply_v: float | None = quantity("voltage", "Potentiometer supply", above=True)
     reference_supply_max_a: float | None = quantity(

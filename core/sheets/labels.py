@@ -131,7 +131,7 @@ def _drive(entries: Entries, station: Station) -> Iterator[str]:
         return
     yield drive_type.name
     if drive_type.discharge_wait_s is not None:
-        wait = entries.quantity(drive_type.discharge_wait_s, "time").with_unit
+        wait = entries.quantity(drive_type.discharge_wait_s, "wait").with_unit
         yield entries.say("label_wait", value=wait)
 
 

@@ -76,7 +76,7 @@ def swap_parts(entries: Entries, results: LineResults, station: Station) -> Iter
         rows.append(
             KeyValue(say("switch_position"), entries.text(held.switch_position if held else ""))
         )
-        wait = entries.quantity(drive_type.discharge_wait_s, "time")
+        wait = entries.quantity(drive_type.discharge_wait_s, "wait")
         rows.append(KeyValue(say("wait_first"), wait))
     yield KeyValues(tuple(rows), columns=2)
     for motor in station.motors:

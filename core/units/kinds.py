@@ -17,7 +17,8 @@ class Kind:
     are ids of the unit table (empty where sizes are names: a gauge is no measure); ``what`` says in
     an error what to type; ``digits`` are the significant digits of a converted or computed value; a
     ``whole`` number has no fraction; a bare number up to ``bare_above`` is refused since it may
-    be meant in per cent or as a plain share.
+    be meant in per cent or as a plain share. A value is shown in one of the ``larger`` units (ids,
+    ascending, for both systems) where the same number is shorter there: 10 kΩ, 5 min.
     """
 
     name: str
@@ -29,6 +30,7 @@ class Kind:
     digits: int = 4
     whole: bool = False
     bare_above: float = 0.0
+    larger: tuple[str, ...] = ()
 
     def unit_id(self, system: System) -> str:
         """The id of the unit this kind is shown in, and of a bare number."""
@@ -78,10 +80,19 @@ _ALL = (
         "an inertia such as 0.02 kg·m² or 0.5 lb·ft²",
     ),
     Kind("conductor", "m2", "conductor_size", "mm2", "", "a size such as 2.5 mm² or 12 AWG"),
-    Kind("resistance", "ohm", "resistance", "ohm", "ohm", "a resistance such as 250 Ω or 10 kΩ"),
+    Kind(
+        "resistance",
+        "ohm",
+        "resistance",
+        "ohm",
+        "ohm",
+        "a resistance such as 250 Ω or 10 kΩ",
+        larger=("kohm", "Mohm"),
+    ),
     Kind("insulation", "ohm", "resistance", "Mohm", "Mohm", "a resistance such as 500 MΩ"),
     Kind("capacitance", "f", "capacitance", "uF", "uF", "a capacitance such as 470 µF"),
     Kind("time", "s", "time", "s", "s", "a time such as 5 s or 200 ms"),
+    Kind("wait", "s", "time", "s", "s", "a time such as 5 min or 60 s", larger=("min",)),
     Kind(
         "temperature", "k", "temperature", "degC", "degF", "a temperature such as 40 °C or 104 °F"
     ),

@@ -104,14 +104,21 @@ def show(value_si: float, kind: Kind | str, system: System) -> Shown:
     -----
     A value that is a number of up to six digits in the shown unit is shown with all of them, so
     that what was typed comes back as typed. Any other is rounded to the digits of its kind, never
-    before the decimal point.
+    before the decimal point. Kinds that have larger units are shown in one of them where the very
+    same number is shorter there.
 
     Examples
     --------
     >>> str(show(750.0, "power", "metric")), str(show(750.0, "power", "us"))
     ('0.75 kW', '1.006 hp')
+    >>> str(show(10000.0, "resistance", "us")), str(show(1234.5, "resistance", "us"))
+    ('10 kΩ', '1234.5 Ω')
     """
     kind = KINDS[kind] if isinstance(kind, str) else kind
+    return _in_larger(_shown(value_si, kind, system), kind, system)
+
+
+def _shown(value_si: float, kind: Kind, system: System) -> Shown:
     if not math.isfinite(value_si):
         raise RangeError("Nothing can be shown.", f"{value_si} is no value.", "Mend its inputs.")
     if kind.name == "conductor":
@@ -152,14 +159,15 @@ def show_computed(value_si: float, kind: Kind | str, system: System) -> Shown:
     >>> str(show_computed(51.4125, "frequency", "us")), str(show(51.4125, "frequency", "us"))
     ('51.41 Hz', '51.4125 Hz')
     """
-    shown = show(value_si, kind, system)
-    digits = (KINDS[kind] if isinstance(kind, str) else kind).digits
+    kind = KINDS[kind] if isinstance(kind, str) else kind
+    shown = _shown(value_si, kind, system)
     try:
         number = float(shown.number)
     except ValueError:
         return shown
-    digits = max(digits, len(f"{abs(number):.0f}"))
-    return Shown(_digits(float(f"{number:.{digits}g}"), digits), shown.unit)
+    digits = max(kind.digits, len(f"{abs(number):.0f}"))
+    rounded = Shown(_digits(float(f"{number:.{digits}g}"), digits), shown.unit)
+    return _in_larger(rounded, kind, system)
 
 
 def unit_of(kind: Kind | str, system: System) -> str:
@@ -332,6 +340,19 @@ def _with_article(dimension: str) -> str:
 
 def _in_unit(value_si: float, unit: Unit, digits: int) -> Shown:
     return Shown(_digits(unit.from_si(value_si), digits), unit.symbol)
+
+
+def _in_larger(shown: Shown, kind: Kind, system: System) -> Shown:
+    """The same in a larger unit of the kind, if it is at least one there and shorter to write."""
+    best = shown
+    for unit in map(UNITS.__getitem__, kind.larger):
+        value_si = UNITS[kind.unit_id(system)].to_si(float(shown.number))
+        other = _in_unit(value_si, unit, kind.digits)
+        is_same = math.isclose(unit.to_si(float(other.number)), value_si, rel_tol=1e-12)
+        is_short = len(other.number) < len(best.number)
+        if is_same and is_short and abs(unit.from_si(value_si)) >= 1:
+            best = other
+    return best
 
 
 def _digits(value: float, digits: int) -> str:

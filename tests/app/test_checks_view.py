@@ -439,7 +439,7 @@ def test_the_caution_of_the_work_stands_above_it(view):
     shown = [w.text() for w in view.hand.words.caution.findChildren(type(view.list.count))]
     assert shown[0] == "⚠ DANGER"
     assert "Touching them kills." in shown[1]
-    assert "wait 300 s" in shown[1]  # as entered for the drive from its label
+    assert "wait 5 min" in shown[1]  # as entered for the drive from its label
     go_to(view, "A02", "direction")
     shown = [w.text() for w in view.hand.words.caution.findChildren(type(view.list.count))]
     assert shown[0] == "⚠ WARNING"

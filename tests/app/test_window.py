@@ -476,7 +476,8 @@ def test_cautions_follow_the_section_in_work(sample):
     assert "prove dead" in texts
     station = sample.stations.station_page.station
     drive_type = sample.session.line.drive_type(station.drive.drive_type_id)
-    assert f"{drive_type.name}: wait {drive_type.discharge_wait_s:g} s." in texts
+    assert drive_type.discharge_wait_s == 300.0
+    assert f"{drive_type.name}: wait 5 min." in texts
 
 
 # --- finding ------------------------------------------------------------------------------------

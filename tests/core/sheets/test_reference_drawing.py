@@ -140,7 +140,7 @@ def test_a_potentiometer_has_its_wiper_between_its_ends():
     )
     wiper = next(words.at[1] for words in texts(drawings) if words.text == "X1:2") - 2.5
     assert arrow.points[0][1] == pytest.approx(wiper)
-    assert "10000 Ω" in said(drawings)
+    assert "10 kΩ" in said(drawings)
 
 
 @pytest.mark.parametrize(

@@ -199,8 +199,26 @@ def test_any_text_is_a_finite_value_or_a_clear_refusal(text, kind, system):
         ("67.4 ft/min", "surface_speed", "metric", "0.342392 m/s"),  # 67.4 * 0.00508, exact
         ("2.0 A", "current", "us", "2 A"),
         ("17.71 mA", "signal_current", "us", "17.71 mA"),
-        ("10k", "resistance", "us", "10000 Ω"),
+        ("10k", "resistance", "us", "10 kΩ"),
+        ("999 Ω", "resistance", "metric", "999 Ω"),
+        ("1000 Ω", "resistance", "metric", "1 kΩ"),
+        ("2200 Ω", "resistance", "metric", "2.2 kΩ"),
+        ("2250 Ω", "resistance", "metric", "2250 Ω"),  # 2.25 is no shorter
+        ("12.5 kΩ", "resistance", "metric", "12.5 kΩ"),
+        ("12345 Ω", "resistance", "metric", "12345 Ω"),
+        ("100 kΩ", "resistance", "us", "100 kΩ"),
+        ("1 MΩ", "resistance", "us", "1 MΩ"),
         ("1 234 567 Ω", "resistance", "us", "1234567 Ω"),
+        ("10 kΩ", "insulation", "us", "0.01 MΩ"),
+        ("300", "wait", "metric", "5 min"),
+        ("2 min", "wait", "us", "2 min"),
+        ("10 min", "wait", "us", "10 min"),
+        ("1 min", "wait", "us", "1 min"),
+        ("45", "wait", "us", "45 s"),
+        ("90 s", "wait", "us", "90 s"),
+        ("2.5 min", "wait", "us", "150 s"),
+        ("1 h", "wait", "us", "60 min"),
+        ("5 min", "time", "us", "300 s"),
         ("0 °F", "temperature", "us", "0 °F"),
         ("32 °F", "temperature", "metric", "0 °C"),
         ("-40 °C", "temperature", "us", "-40 °F"),
@@ -253,7 +271,7 @@ def test_what_is_shown_is_read_back_within_its_digits_and_shown_the_same(value, 
 
 @given(
     st.decimals(min_value=1, max_value=999, places=2),
-    st.sampled_from(sorted(set(KINDS) - {"conductor", "count", "ratio"})),
+    st.sampled_from(sorted(set(KINDS) - {"conductor", "count", "ratio", "wait"})),
     st.sampled_from(SYSTEMS),
 )
 def test_what_is_typed_short_comes_back_as_typed(number, name, system):
@@ -332,7 +350,7 @@ def test_a_stored_value_is_given_in_the_unit_of_a_keypad():
 
 @pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
 def test_each_kind_stands_on_units_of_its_dimension(kind):
-    for unit_id in filter(None, (kind.metric_unit, kind.us_unit)):
+    for unit_id in filter(None, (kind.metric_unit, kind.us_unit, *kind.larger)):
         assert UNITS[unit_id] in units_of(kind.dimension)
 
 
@@ -366,6 +384,8 @@ def test_the_unit_shown_follows_the_system():
     [
         (51.4125, "frequency", "51.41 Hz"),
         (12345.6, "resistance", "12346 Ω"),
+        (5029.6, "resistance", "5030 Ω"),
+        (4999.7, "resistance", "5 kΩ"),  # four digits: 5000
         (54.0, "frequency", "54 Hz"),
         (0.0, "power", "0 hp"),
         (1740.4 * math.pi / 30, "rotation", "1740 rpm"),
