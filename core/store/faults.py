@@ -8,7 +8,7 @@ import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import DataError, DBAPIError, IntegrityError
 
 from core.errors import LineFileError
 
@@ -97,6 +97,23 @@ def told(what: str) -> Iterator[None]:
         raise LineFileError(what, *_BY_CODE["SQLITE_CORRUPT"]) from error
     except OSError as error:
         raise os_fault(error, what) from error
+
+
+@contextlib.contextmanager
+def told_unfit(what: str) -> Iterator[None]:
+    """Turn what the file's own rules refuse of a line inside into a :class:`LineFileError`.
+
+    Around the writing of a line that no step has checked, as one from a record that was altered.
+    """
+    try:
+        yield
+    except (IntegrityError, DataError, OverflowError, UnicodeEncodeError) as error:
+        cause = getattr(error, "orig", None) or error
+        raise LineFileError(
+            what,
+            f"What the line holds does not go together ({cause}).",
+            "Take the line from a record that verifies, or from a copy of its file.",
+        ) from error
 
 
 def os_fault(error: OSError, what: str) -> LineFileError:

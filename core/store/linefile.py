@@ -13,13 +13,12 @@ from core.errors import InputError, LineFileError
 from core.model import Line
 from core.store import files, opening
 from core.store.connection import make_engine
-from core.store.faults import told
+from core.store.faults import told, told_unfit
 from core.store.frozen import FrozenRecord, read_frozen, write_frozen
 from core.store.history import HistoryRow, read_history, tops_of, touched_by, write_history
 from core.store.looking import looking, roll_back_leftover, try_lock
 from core.store.photos import (
     Fault,
-    put_content,
     read_content,
     read_contents,
     read_faults,
@@ -28,7 +27,7 @@ from core.store.photos import (
 from core.store.reading import read_line, reread
 from core.store.schema import FORMAT, ROOT
 from core.store.steps import Change, Changes, Step
-from core.store.writing import write_line
+from core.store.writing import fill_file
 
 SUFFIX = ".linebook"
 FIRST_WITH_FROZEN = 4
@@ -103,17 +102,18 @@ class LineFile:
         Raises
         ------
         LineFileError
-            The file exists or cannot be written.
+            The file exists or cannot be written, or what the line holds does not go together; no
+            file is made then.
         """
         cls.create(path, name=line.name).close()
-        engine = make_engine(path)
+        what = f"{path.name} was not written."
         try:
-            with told(f"{path.name} was not written."), engine.begin() as conn:
-                write_line(conn, line)
-                for content in (photos or {}).values():
-                    put_content(conn, content)
-        finally:
-            engine.dispose()
+            with told(what), told_unfit(what):
+                fill_file(path, line, photos or {})
+        except BaseException:
+            path.unlink(missing_ok=True)
+            files.journal_of(path).unlink(missing_ok=True)
+            raise
         return cls.open(path)
 
     @classmethod

@@ -1,12 +1,27 @@
 """A whole line into an empty file, record by record with the ids that it has."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from pathlib import Path
 from typing import Any
 
 import sqlalchemy as sa
 
 from core.model import RECORDS, Line, RecordSpec
+from core.store.connection import make_engine
+from core.store.photos import put_content
 from core.store.schema import ROOT, TABLES, is_single, parent_column
+
+
+def fill_file(path: Path, line: Line, photos: Mapping[str, bytes]) -> None:
+    """Write a line and its photographs, by their digest, over the bare one of a fresh file."""
+    engine = make_engine(path)
+    try:
+        with engine.begin() as conn:
+            write_line(conn, line)
+            for content in photos.values():
+                put_content(conn, content)
+    finally:
+        engine.dispose()
 
 
 def write_line(conn: sa.Connection, line: Line) -> None:

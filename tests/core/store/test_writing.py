@@ -5,7 +5,7 @@ import dataclasses
 import pytest
 
 from core.errors import LineFileError
-from core.model import Setting
+from core.model import Flow, Setting, Supply
 from core.store import LineFile
 from tests.core.store.guards import ask
 
@@ -49,3 +49,34 @@ def test_settings_that_were_first_read_at_the_drives_get_ids(full_book, tmp_path
 def test_a_file_that_is_there_is_not_replaced(full_book):
     with pytest.raises(LineFileError):
         LineFile.create_from(full_book.path, full_book.line)
+
+
+def twice(line):
+    return dataclasses.replace(line, stations=(*line.stations, line.stations[0]))
+
+
+def into_nothing(line):
+    return dataclasses.replace(line, flows=(Flow(id=99, from_station_id=98, to_station_id=97),))
+
+
+def beyond(line):
+    return dataclasses.replace(line, supplies=(Supply(id=2**70, name="Shed"),))
+
+
+def unprintable(line):
+    return dataclasses.replace(line, site="\ud800")
+
+
+@pytest.mark.parametrize("spoil", [twice, into_nothing, beyond, unprintable])
+def test_a_line_that_does_not_go_together_is_told_and_leaves_no_file(full_book, tmp_path, spoil):
+    path = tmp_path / "again.linebook"
+    there = set(tmp_path.iterdir())
+    with pytest.raises(LineFileError) as refused:
+        LineFile.create_from(path, spoil(full_book.line))
+    assert refused.value.what == "again.linebook was not written."
+    assert "does not go together" in refused.value.why
+    assert "from a record that verifies" in refused.value.fix
+    assert set(tmp_path.iterdir()) == there
+    # The name is free for a sound one.
+    with LineFile.create_from(path, full_book.line) as again:
+        assert again.line == full_book.line
