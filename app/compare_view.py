@@ -166,28 +166,42 @@ class CompareView(Page):
         try:
             sides = sides_of(self.session)
         except LinebookError as error:
+            self._offer([])
             self._fail(error)
             return
         kept = self.before.currentData(), self.after.currentData()
         if self.session.file_path != self._path:
             self._path, self._is_own_choice = self.session.file_path, False
-        self._sides = {side.key: side for side in sides}
-        for box in (self.before, self.after):
-            box.clear()
-            for side in sides:
-                box.addItem(_words(side), side.key)
+        self._offer(sides)
         if not self._is_own_choice or not set(kept) <= set(self._sides):
             self._is_own_choice = False
             kept = self._usual()
         self.choose(*kept)
 
+    def _offer(self, sides: list[Side]) -> None:
+        """Put sides into the boxes; none where they could not be read."""
+        self._sides = {side.key: side for side in sides}
+        for box in (self.before, self.after):
+            box.clear()
+            box.setEnabled(bool(sides))
+            for side in sides:
+                box.addItem(_words(side), side.key)
+        self.swap_button.setEnabled(bool(sides))
+
     def showEvent(self, event: QShowEvent) -> None:
         """Records may have been made elsewhere, as by reading the drives back."""
         super().showEvent(event)
-        if self.session.is_open:
-            keys = {str(record.id) for record in self.session.file_book.frozen()}
-            if keys != {key for key, side in self._sides.items() if side.record is not None}:
-                self.show_line()
+        if self.session.is_open and not self._is_current():
+            self.show_line()
+
+    def _is_current(self) -> bool:
+        """Whether the records that stand in the file are those that are offered."""
+        try:
+            records = self.session.file_book.frozen()
+        except LinebookError:
+            return False  # told where they are read to be offered
+        held = {key for key, side in self._sides.items() if side.record is not None}
+        return bool(self._sides) and held == {str(record.id) for record in records}
 
     def _usual(self) -> tuple[str, str]:
         records = [side.record for side in self._sides.values() if side.record is not None]
@@ -231,6 +245,8 @@ class CompareView(Page):
         if self._job is not None:
             self._job.cancel()
             self._job = None
+        if not self._sides:
+            return  # why is told
         self.faults.clear()
         self._show_found(None)
         before, after = (self._sides[str(box.currentData())] for box in (self.before, self.after))

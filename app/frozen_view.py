@@ -31,6 +31,7 @@ _IN_TRIAL = (
     "A trial is on. The line file can be frozen, and a record looked into, when the trial is taken "
     "over or discarded."
 )
+_UNREAD = "The records of this file cannot be read, so none is listed."
 _HOW = "Enter looks into a record; Ctrl+C copies it."
 
 
@@ -64,6 +65,7 @@ class FrozenView(Page):
         self.form = FreezeForm()
         self.told = _label("refusal")
         self.told.hide()
+        self._is_read = True
         self._standing_wait = QTimer(self)
         self._standing_wait.setSingleShot(True)
         self._build()
@@ -130,10 +132,10 @@ class FrozenView(Page):
             self.table.show_records(())
             return
         try:
-            records = self.session.file_book.frozen()
+            records, self._is_read = self.session.file_book.frozen(), True
         except LinebookError as error:
             self._tell(error)
-            records = ()
+            records, self._is_read = (), False
         self.table.show_records(records)
         self.form.show_people(self.session.file_book.line, records)
         self._show_state()
@@ -146,10 +148,8 @@ class FrozenView(Page):
     def showEvent(self, event: QShowEvent) -> None:
         """Records may have been made elsewhere, as by reading the drives back."""
         super().showEvent(event)
-        if self.session.is_open:
-            held = {record.id for record in self.table.records}
-            if held != {record.id for record in self.session.file_book.frozen()}:
-                self.show_line()
+        if self.session.is_open and not self._is_current():
+            self.show_line()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the form beside the list where there is room for both, else below."""
@@ -161,9 +161,18 @@ class FrozenView(Page):
         self.form.setMinimumWidth(_FORM_SIGNS * sign if beside else 0)
         self.form.setMaximumWidth(_FORM_SIGNS * sign if beside else _ANY_WIDTH)
 
+    def _is_current(self) -> bool:
+        """Whether the records that stand in the file are those that are listed."""
+        try:
+            records = self.session.file_book.frozen()
+        except LinebookError:
+            return False  # told where they are read to be shown
+        held = {record.id for record in self.table.records}
+        return self._is_read and held == {record.id for record in records}
+
     def _show_state(self) -> None:
         session, name = self.session, self.session.record_name
-        words = _HOW if self.table.records else _NONE
+        words = _HOW if self.table.records else _NONE if self._is_read else _UNREAD
         if name:
             words = f"{name} is shown on every page, as a private copy."
         self.state.setText(words)

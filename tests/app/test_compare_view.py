@@ -14,6 +14,7 @@ from app.settings import Settings
 from app.window import MainWindow
 from core.records.keeping import freeze
 from core.store import LineFile, actions
+from core.store.faults import DamagedError, told
 from tests.app.keyboard import ALT, CTRL, enter, focused, press, show_active
 from tests.app.sample_copy import copied
 from tests.core.records.test_comparing import at, keyed, part
@@ -317,3 +318,30 @@ def test_a_record_leads_to_its_comparison_with_the_line_now(window, qtbot):
     compared(view, qtbot)
     assert (view.found.before.record.revision, view.found.after.key) == (1, "now")
     assert [change.field for change in view.found.difference.changes] == ["owner"]
+
+
+def unreadable(book):
+    """As SQLite answers where the disk has a bad sector."""
+    with told(f"The records of {book.path.name} were not read."):
+        raise DamagedError
+
+
+def test_records_that_cannot_be_read_are_told_when_the_view_is_shown(
+    view, window, monkeypatch, qtbot
+):
+    window.show_page("stations")
+    with monkeypatch.context() as patch:
+        patch.setattr(LineFile, "frozen", unreadable)
+        window.show_page("visits")
+        window.page("visits").show_view("compare")
+        assert view.isVisible()
+        assert "damaged or cut short" in view.faults.text
+        assert view.summary.text() == "✗ Not compared."
+        assert not view.before.isEnabled()
+        view.show_sides("now", "as_commissioned:1")  # asked for from elsewhere, it is told again
+        assert "damaged or cut short" in view.faults.text
+    window.show_page("stations")
+    window.show_page("visits")
+    compared(view, qtbot)
+    assert view.faults.text == ""
+    assert view.before.isEnabled()

@@ -12,6 +12,7 @@ from app.settings import Settings
 from app.window import MainWindow
 from core.photos import take_bytes
 from core.store import LineFile, actions
+from core.store.faults import DamagedError, told
 from core.store.photo_actions import add_photos
 from tests.app.keyboard import CTRL, enter, focused, press, replace_with, show_active, tab
 from tests.app.sample_copy import copied
@@ -260,3 +261,28 @@ def test_a_record_is_verified_with_its_photographs(window, path):
     window.show_page("visits")
     view.table.choose(1)
     assert "✗ 1 of its photographs (2) are not in the file" in view.about.text()
+
+
+def unreadable(book):
+    """As SQLite answers where the disk has a bad sector."""
+    with told(f"The records of {book.path.name} were not read."):
+        raise DamagedError
+
+
+def test_records_that_cannot_be_read_are_told_when_the_view_is_shown(window, monkeypatch):
+    freeze(window)
+    window.show_page("stations")
+    with monkeypatch.context() as patch:
+        patch.setattr(LineFile, "frozen", unreadable)
+        window.show_page("visits")
+        view = frozen(window)
+        assert view.isVisible()
+        assert view.told.isVisible()
+        assert "damaged or cut short" in view.told.text()
+        assert view.state.text() == "The records of this file cannot be read, so none is listed."
+        assert view.table.records == ()
+    # When it can be read again, it is.
+    window.show_page("stations")
+    window.show_page("visits")
+    assert cells(view, 0)[0] == "✓ Verified"
+    assert view.told.isHidden()
