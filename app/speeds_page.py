@@ -39,6 +39,8 @@ from core.units import show_computed
 _say = words_in("en")
 _WIDE, _FLATTEST, _TABS = 757.0, 0.3, 48
 """Width of a chart [pt]; height over width below which it is scrolled; height of the tabs."""
+_LONGEST_WORD = 24
+"""Signs of the longest word in the summary."""
 _HINT = "Drag from station to station, or L and Enter, links them. Double click or Enter opens."
 
 
@@ -230,7 +232,7 @@ class SpeedsPage(Page):
         of_file, system = self._plan_of_file, self.session.line.unit_system
         self.table.show_plan(self.plan, system, of_file)
         self.pairs.show_pairs(self.plan.pairs, of_file.pairs if of_file else None)
-        self.summary.setText(self._in_short())
+        self._show_summary(self._in_short())
         self._show_station()
         self._name_tabs()
         self._show_in_sight()
@@ -243,6 +245,15 @@ class SpeedsPage(Page):
         self.knob.show_station(entry.result if entry else None, system)
         self.station.show_entry(entry, self.plan.recipe)
         self._refresh_working()
+
+    def _show_summary(self, whole: str) -> None:
+        """The summary; a word too long to be wrapped would hold the window wide, and is cut."""
+        words = [
+            w if len(w) <= _LONGEST_WORD else f"{w[:_LONGEST_WORD]}…" for w in whole.split(" ")
+        ]
+        self.summary.setText(" ".join(words))
+        self.summary.setToolTip(whole if self.summary.text() != whole else "")
+        self.summary.setAccessibleName(whole)
 
     def _in_short(self) -> str:
         plan, system = self.plan, self.session.line.unit_system

@@ -7,10 +7,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from core.sheets.chart_axes import LABEL, Frame, ticks
-from core.sheets.drawing import Drawing, Item, Round, Shape, Stroke, Words
-from core.sheets.drawn_text import text_width
+from core.sheets.drawing import Drawing, Group, Item, Round, Shape, Stroke, Words
+from core.sheets.drawn_text import shortened, text_width, words_box
 
 SIZE = (757.0, 400.0)
+_TITLE = 8.5
 _TURNED = (0.0, 20.0, 40.0, 60.0, 80.0, 100.0, 120.0)
 _LEFT, _TOP, _RIGHT, _BOTTOM = 52.0, 34.0, 14.0, 58.0
 
@@ -180,7 +181,7 @@ def reference_chart(
         )
         items += [*frame.x_axis(words.travel if rows == 1 else "%"), *frame.y_axis(unit)]
         items += frame.base()
-        items.append(Words((frame.right, frame.top - 8.0), held.tag, 8.5, "end", "ink", True))
+        items.append(_title(frame, held.tag))
         points = tuple(frame.at(share, speed) for share, speed in held.curve)
         items.append(Stroke(points, "series_1", 1.4))
         if held.planned is not None:
@@ -234,7 +235,7 @@ def _ratio(held: Ratio, words: ChartWords, top: float, wide: float, high: float)
     if frame.y[0] < 0.0:
         at = (frame.left + 4.0, frame.at_y(0.0) + LABEL + 2.0)
         yield Words(at, words.sign_changes, LABEL, "start", "quiet")
-    yield Words((frame.right, frame.top - 8.0), held.name, 8.5, "end", "ink", True)
+    yield _title(frame, held.name)
 
 
 # --- parts of charts ------------------------------------------------------------------------
@@ -259,7 +260,23 @@ def _tag(frame: Frame, across: float, tag: str, count: int, place: int) -> Itera
     if room > text_width(tag, LABEL) + 4.0:
         yield Words(at, tag, LABEL, "middle", "ink")
     else:
-        yield Words((across + LABEL * 0.35, frame.bottom + 5.0), tag, LABEL, "end", "ink", turn=-90)
+        high = _BOTTOM - 8.0
+        at = (across + LABEL * 0.35, frame.bottom + 5.0)
+        words = Words(at, shortened(tag, LABEL, high), LABEL, "end", "ink", turn=-90)
+        yield _told_whole(words, tag, (across - LABEL / 2, frame.bottom + 5.0, LABEL, high))
+
+
+def _title(frame: Frame, name: str) -> Item:
+    """What a frame is about, above its right end; clear of the unit above its left one."""
+    text = shortened(name, _TITLE, frame.width - 4.0, strong=True)
+    words = Words((frame.right, frame.top - 8.0), text, _TITLE, "end", "ink", True)
+    left, top, right, bottom = words_box(words)
+    return _told_whole(words, name, (left, top, right - left, bottom - top))
+
+
+def _told_whole(words: Words, text: str, box: tuple[float, float, float, float]) -> Item:
+    """Words; where they were shortened, with the whole text for who points at them."""
+    return words if words.text == text else Group((words,), tip=text, box=box)
 
 
 def _bar(frame: Frame, across: float, value: float, band: float) -> Iterator[Item]:

@@ -87,6 +87,24 @@ def wrapped(
     return (*lines, line) if line else tuple(lines)
 
 
+def shortened(text: str, size: float, width: float, strong: bool = False) -> str:
+    """A text as far as it fits on one line, with a sign that more of it was left out.
+
+    Examples
+    --------
+    >>> shortened("washer brushes, odd rows", 6.4, 60.0), shortened("A07", 6.4, 60.0)
+    ('washer brushes…', 'A07')
+    """
+    if text_width(text, size, strong) <= width:
+        return text
+    fits = (
+        cut
+        for end in range(len(text) - 1, 0, -1)
+        if text_width(cut := f"{text[:end].rstrip(' ,')}…", size, strong) <= width
+    )
+    return next(fits, "…")
+
+
 def _pieces(word: str, size: float, width: float, strong: bool) -> Iterator[str]:
     """A word in pieces that fit, each at least one sign long."""
     start = 0

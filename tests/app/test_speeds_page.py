@@ -1,13 +1,15 @@
 """The page of the speed plan: one knob moves everything; a trial leaves the file alone."""
 
 import pytest
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QPointF, QSize, Qt
+from PySide6.QtGui import QHelpEvent
+from PySide6.QtWidgets import QApplication, QToolTip
 
 from app.session import Session
 from app.settings import Settings
 from app.speeds_page import SpeedsPage
 from app.window import MainWindow
-from core.sheets.drawing import Words
+from core.sheets.drawing import Group, Words
 from core.store import LineFile, actions
 from tests.app.keyboard import enter, focused, press, show_active
 from tests.app.sample_copy import copied
@@ -55,6 +57,31 @@ def test_stations_stand_in_flow_order_with_planned_and_present(page):
 def test_the_summary_names_the_bottleneck(page):
     assert "bottleneck A04" in page.summary.text()
     assert "5.903 /s" in page.summary.text()
+
+
+def test_a_long_tag_holds_the_page_no_wider_and_is_told_whole(page, monkeypatch):
+    before = page.minimumSizeHint().width()
+    tag = "A04-" + "X" * 115
+    held = page.session.line.station_tagged("A04")
+    page.session.do(actions.set_fields, "station", held.id, tag=tag)
+    assert "bottleneck A04-XXX" in page.summary.text()
+    assert "…" in page.summary.text()
+    assert tag in page.summary.toolTip()
+    assert tag in page.summary.accessibleName()
+    assert page.minimumSizeHint().width() <= before
+    told = []
+    monkeypatch.setattr(QToolTip, "showText", lambda _place, text, _widget: told.append(text))
+    for key in ("chart_speeds", "chart_capacity", "chart_reference"):
+        view = page.charts[key]
+        page.room.bring(view)
+        QApplication.processEvents()
+        assert tag in view.accessibleName()
+        groups = [item for item in view.drawing.items if isinstance(item, Group)]
+        left, top, wide, high = next(group.box for group in groups if group.tip == tag)
+        here = view.origin() + QPointF(left + wide / 2, top + high / 2) * view.scale_now()
+        place = here.toPoint()
+        QApplication.sendEvent(view.viewport(), QHelpEvent(QHelpEvent.Type.ToolTip, place, place))
+    assert told == [tag] * 3
 
 
 def test_a_knob_turned_by_keys_moves_table_picture_pairs_and_file(page, qtbot):

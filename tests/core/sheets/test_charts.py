@@ -1,5 +1,6 @@
 """Charts as drawings: values stand where they belong, words are there, nothing lies outside."""
 
+import dataclasses
 import itertools
 
 import pytest
@@ -8,8 +9,8 @@ from hypothesis import strategies as st
 
 from core.sheets import charts
 from core.sheets.chart_axes import Frame, tick_text, ticks
-from core.sheets.drawing import Round, Stroke, Words
-from core.sheets.drawn_text import words_box
+from core.sheets.drawing import Group, Round, Stroke, Words
+from core.sheets.drawn_text import text_width, words_box
 
 NUMBERS = st.floats(-1e6, 1e6, allow_nan=False)
 
@@ -64,7 +65,22 @@ def ratios(count):
     return [charts.Ratio(f"Pair {n}", curve, 0.7, 4.5, 10.5) for n in range(1, count + 1)]
 
 
+LONG = "conveyor " * 13 + "23"  # 119 signs, as a tag may have
+
+
+def long(held):
+    name = "name" if isinstance(held[0], charts.Ratio) else "tag"
+    return [dataclasses.replace(one, **{name: f"{place} {LONG}"}) for place, one in enumerate(held)]
+
+
+LONG_DRAWN = [
+    *(charts.speed_chart(long(speeds(n)), "m/s") for n in (1, 16, 40)),
+    charts.capacity_chart(long(capacities(16)), "/s"),
+    *(charts.reference_chart(long(travels(n)), "m/s") for n in (1, 4, 16)),
+    charts.ratio_chart(long(ratios(3))),
+]
 DRAWN = [
+    *LONG_DRAWN,
     *(charts.speed_chart(speeds(n), "m/s") for n in (1, 16, 40, 200)),
     *(charts.capacity_chart(capacities(n), "/s") for n in (1, 16, 40)),
     *(charts.reference_chart(travels(n), "m/s") for n in (1, 4, 16, 40)),
@@ -76,10 +92,14 @@ DRAWN = [
 def test_nothing_lies_outside_of_the_drawing(drawing):
     for item in drawing.flat():
         if isinstance(item, Words):
-            if not item.turn:
-                left, top, right, bottom = words_box(item)
-                assert -0.5 <= left <= right <= drawing.width + 0.5, item.text
-                assert -0.5 <= top <= bottom <= drawing.height + 0.5, item.text
+            if item.turn:
+                assert (item.turn, item.anchor) == (-90, "end")  # it hangs down from its anchor
+                foot = item.at[1] + text_width(item.text, item.size, item.strong)
+                assert foot <= drawing.height + 0.5, item.text
+                continue
+            left, top, right, bottom = words_box(item)
+            assert -0.5 <= left <= right <= drawing.width + 0.5, item.text
+            assert -0.5 <= top <= bottom <= drawing.height + 0.5, item.text
             continue
         points = (item.centre,) if isinstance(item, Round) else item.points
         for x, y in points:
@@ -99,6 +119,27 @@ def test_words_do_not_lie_on_one_another(drawing):
             apart_x = one[2] <= other[0] + 0.6 or other[2] <= one[0] + 0.6
             apart_y = one[3] <= other[1] + 0.6 or other[3] <= one[1] + 0.6
             assert apart_x or apart_y, (text, other_text)
+
+
+@pytest.mark.parametrize("drawing", LONG_DRAWN)
+def test_what_is_shortened_is_told_whole(drawing):
+    held = [item for item in drawing.items if isinstance(item, Group)]
+    assert all(group.tip.endswith(LONG) for group in held)
+    for group in held:
+        [words] = group.items
+        assert words.text.endswith("…")
+        assert group.tip.startswith(words.text[:-1])
+        _, _, wide, high = group.box
+        assert min(wide, high) > 5.0  # enough to point at
+    assert drawing.told.count(LONG) >= len(held)
+    cut = [item for item in drawing.flat() if isinstance(item, Words) and "…" in item.text]
+    assert len(cut) == len(held)
+
+
+def test_a_long_tag_is_shortened_and_a_short_one_is_not():
+    mixed = [charts.Speed("A01", 0.1, None, 0.1), charts.Speed(LONG, 0.1, None, 0.1)] * 8
+    groups = [item for item in charts.speed_chart(mixed, "m/s").items if isinstance(item, Group)]
+    assert [group.tip for group in groups] == [LONG] * 8
 
 
 def test_the_bar_of_a_speed_reaches_as_far_as_its_uncertainty():
