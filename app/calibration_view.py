@@ -250,6 +250,10 @@ class CalibrationView(Page):
     def _on_stored(self, settings: dict[str, str]) -> None:
         name = f"Set ends of the reference of {self.calibration.result.tag}"
         self.session.do(actions.set_settings, {self.station_id: settings}, name)
+        if self.answer.store_button.isHidden():
+            # It went with what it stored. Next the readings are taken as left.
+            next_one = self.states["left"] if self.state == "found" else self.table.view
+            next_one.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # --- workings ---------------------------------------------------------------------------
 

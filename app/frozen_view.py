@@ -110,7 +110,7 @@ class FrozenView(Page):
 
     def _connect(self) -> None:
         self.session.frozen.connect(self._on_frozen)
-        self.back_button.clicked.connect(lambda _checked=False: self.session.end_trial())
+        self.back_button.clicked.connect(lambda _checked=False: self._on_back())
         self.table.reached.connect(self._show_chosen)
         self.table.asked.connect(self.look_into)
         self.form.asked.connect(self.freeze)
@@ -250,6 +250,11 @@ class FrozenView(Page):
         self.session.end_trial()
         self.session.show_record(line, record.name, record.sha256)
         return self.session.record_name == record.name
+
+    def _on_back(self) -> None:
+        """Back to the file; the button goes, and the keys stay with the records."""
+        if self.session.end_trial():
+            self.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _on_compare(self) -> None:
         from core.records.keeping import line_of_record

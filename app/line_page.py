@@ -33,6 +33,7 @@ class LinePage(Page):
         self.form = RecordForm(session, "line", fields, columns=_FORM_COLUMNS)
         self.panels = {table: RecordsPanel(session, table) for _, table, _ in _PARTS}
         self.parts = QTabWidget()
+        self.parts.tabBar().setAccessibleName("The line and its lists")
         self.parts.addTab(self._scrolled(), spec.label)
         for heading, table, _ in _PARTS:
             self.parts.addTab(self.panels[table], heading)
@@ -62,6 +63,15 @@ class LinePage(Page):
             records = getattr(line, holder)
             self.panels[table].show_records(None, records)
             self.parts.setTabText(place, f"{heading} ({len(records)})")
+
+    def focus_start(self) -> None:
+        """Let the keys fill in what is in front, unless they are at work on the page already."""
+        idle = self.focusWidget() in (None, self, self.parts, self.parts.tabBar())
+        if not self.session.is_open or not idle:
+            return
+        place = self.parts.currentIndex()
+        table = _PARTS[place - 1][1] if place else "line"
+        self.focus_field(table, self.form.shown_fields()[0] if table == "line" else "")
 
     def focus_field(self, table: str, name: str) -> bool:
         """Put the focus on a field of the line or of one of its lists; False if it is not here."""

@@ -35,6 +35,7 @@ class SheetChoice(QWidget):
     def __init__(self, titles: Mapping[str, str], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.sheets = QComboBox()
+        self.sheets.setAccessibleName("Sheet")
         for key, title in titles.items():
             self.sheets.addItem(title, key)
         self.all_stations = QCheckBox("&All stations")

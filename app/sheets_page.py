@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
@@ -121,6 +121,11 @@ class SheetsPage(Page):
         """Offer the stations of the open file and build the chosen sheet anew."""
         self.choice.show_line(self.session.line if self.session.is_open else None)
         self._wait.start()
+
+    def focus_start(self) -> None:
+        """Let the keys choose a sheet, unless they are at work on the page already."""
+        if self.session.is_open and self.focusWidget() in (None, self):
+            self.choice.sheets.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def save_pdf(self, path: Path) -> None:
         """Write the very bytes that are shown.

@@ -8,7 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -373,10 +373,19 @@ class MainWindow(QMainWindow):
         if words:
             self.notice.tell(f"✗ {words}")
 
+    def _show_trial(self) -> None:
+        """Say what stands aside; when its bar goes, the keys are again where they came from."""
+        page, keys_at = self.pages.currentWidget(), self.focusWidget()
+        had_keys = keys_at is not None and self.trial.isAncestorOf(keys_at)
+        came_from = page.focusWidget() if page is not None else None
+        self.trial.show_state(self.session.is_trial, self.session.record_name)
+        if had_keys and self.trial.isHidden() and came_from is not None:
+            came_from.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def _show_file(self) -> None:
         is_open = self.session.is_open
         self.switch.setVisible(is_open)
-        self.trial.show_state(self.session.is_trial, self.session.record_name)
+        self._show_trial()
         if is_open:
             path = self.session.file_path
             if path != self._shown_path:

@@ -125,6 +125,8 @@ def test_the_settings_to_change_are_told_as_the_keypad_shows_them_and_stored(vie
     assert view.answer.settings["bottom"][0].text() == "▸ Bottom  ref-low-hz: 20.0 → 18.9 Hz"
     view.answer.store_button.setFocus()
     press(Qt.Key.Key_Space)
+    # The button goes; the next thing to do is to read as left.
+    assert focused() is view.states["left"]
     drive = view.session.line.station_tagged("A07").drive
     assert (drive.setting("ref-high-hz").shown, drive.setting("ref-low-hz").shown) == (
         "61.7",

@@ -137,6 +137,16 @@ def test_enter_looks_into_a_record_on_every_page(window):
     assert not view.back_button.isVisible()
 
 
+def test_back_to_the_file_the_keys_stay_with_the_records(window):
+    freeze(window)
+    view = frozen(window)
+    view.look_into()
+    view.back_button.setFocus()
+    press(Qt.Key.Key_Space)
+    assert not window.session.is_trial
+    assert focused() is view.table
+
+
 def test_while_a_record_is_shown_nothing_is_frozen(window):
     freeze(window)
     view = frozen(window)

@@ -524,6 +524,43 @@ def test_keys_go_to_each_page(sample):
         assert sample.switch.buttons[key].isChecked()
 
 
+def test_the_line_and_the_sheets_gone_to_by_keys_take_the_next_key(sample):
+    press(Qt.Key.Key_4, ALT)
+    assert focused() is sample.page("line").form.editor("name").input
+    press(Qt.Key.Key_8, ALT)
+    assert focused() is sample.page("sheets").choice.sheets
+    assert focused().accessibleName() == "Sheet"
+    # Where the keys were at work they go on.
+    press(Qt.Key.Key_4, ALT)
+    sample.page("line").form.editor("site").setFocus()
+    press(Qt.Key.Key_8, ALT)
+    press(Qt.Key.Key_4, ALT)
+    assert focused() is sample.page("line").form.editor("site").input
+
+
+def test_a_list_of_the_line_in_front_takes_the_keys(sample):
+    press(Qt.Key.Key_4, ALT)
+    page = sample.page("line")
+    page.parts.setCurrentIndex(1)
+    page.parts.tabBar().setFocus()
+    press(Qt.Key.Key_1, ALT)
+    press(Qt.Key.Key_4, ALT)
+    assert focused() is page.panels["supply"].grid.view
+
+
+@pytest.mark.parametrize("key", ["stations", "line", "speeds"])
+def test_back_to_the_file_the_keys_are_where_they_came_from(sample, key):
+    record = sample.session.freeze("as_commissioned", "R. Vale", "Handover")
+    sample.session.show_record(sample.session.line, record.name, record.sha256)
+    sample.show_page(key)
+    before = focused()
+    assert sample.pages.currentWidget().isAncestorOf(before)
+    sample.trial.discard_button.setFocus()
+    press(Qt.Key.Key_Space)
+    assert not sample.session.is_trial
+    assert focused() is before
+
+
 @pytest.mark.parametrize("size", [LAPTOP, (683, 384)])
 def test_gone_to_by_keys_the_check_in_hand_takes_the_next_key(sample, size, qtbot):
     sample.resize(*size)
