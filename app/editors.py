@@ -111,7 +111,7 @@ class FieldEditor(Settling):
             self._clear_message()
             return
         try:
-            values = values_for(self._table, self.spec, self.text, self._session.line)
+            values = values_for(self._table, self.spec, self.text, self._session.line, self._shown)
         except InputError as error:
             self.refuse(error)
             return

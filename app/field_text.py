@@ -7,8 +7,8 @@ from typing import Any
 
 from core.errors import InputError
 from core.model import RECORDS, FieldSpec, Line
-from core.model.entry import read_entry, with_unit
-from core.units import KINDS, show, unit_of
+from core.model.entry import is_bare, read_entry, with_unit
+from core.units import KINDS, UNITS, parse_number, show, unit_of
 
 FLAG_WORDS = {True: "Yes", False: "No"}
 # Where the line keeps the records that a reference can point to.
@@ -84,18 +84,47 @@ def companion(table: str, name: str) -> str | None:
     return next((spec.name for spec in kept if spec.label == name), None)
 
 
-def values_for(table: str, spec: FieldSpec, text: str, line: Line) -> dict[str, Any]:
+def values_for(
+    table: str, spec: FieldSpec, text: str, line: Line, over: str = ""
+) -> dict[str, Any]:
     """The fields to store for a typed text: the value, and the text where it is kept as typed.
+
+    Parameters
+    ----------
+    table : str
+        Table of the record.
+    spec : FieldSpec
+        The field.
+    text : str
+        As typed.
+    line : Line
+        For its units and names.
+    over : str
+        The text that stood there, which was typed over.
 
     Raises
     ------
     InputError
-        The text is no value of this field.
+        The text is no value of this field, or may be meant in the larger unit that stood there.
     """
+    _refuse_doubt(spec, text.strip(), over, line)
     values = {spec.name: read(spec, text, line)}
     if typed := companion(table, spec.name):
         values[typed] = with_unit(text.strip(), spec.kind, line.unit_system) if text.strip() else ""
     return values
+
+
+def _refuse_doubt(spec: FieldSpec, text: str, over: str, line: Line) -> None:
+    """Refuse 10 typed over 5 min, since a bare number is in seconds."""
+    if spec.sort != "quantity" or not is_bare(text) or not parse_number(text):
+        return
+    symbols = {UNITS[unit_id].symbol for unit_id in KINDS[spec.kind].larger}
+    larger = next((symbol for symbol in symbols if over.endswith(f" {symbol}")), "")
+    if larger:
+        either = f"{text} {larger} or {text} {unit_of(spec.kind, line.unit_system)}"
+        raise InputError(
+            f"{spec.label} was not taken.", f"'{text}' can mean {either}.", f"Type {either}."
+        )
 
 
 def sentence(error: InputError) -> str:

@@ -156,7 +156,8 @@ class FieldColumn:
                 self._why_not(line, row, record),
                 "Leave the cell empty.",
             )
-        values = field_text.values_for(self.table, self.spec, text, line)
+        over = field_text.shown(self.spec, getattr(record, self.spec.name), line, full=False)
+        values = field_text.values_for(self.table, self.spec, text, line, over)
         return FieldEdit(self.table, record.id, values)
 
     def exact(self, row: Any) -> ExactField | None:

@@ -2,7 +2,7 @@
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QLabel, QLineEdit
 
 from app.drive_types_page import DriveTypesPage
 from app.session import Session
@@ -137,3 +137,36 @@ def test_choices_that_an_older_file_holds_as_any_text_are_shown_and_copied(page,
     made = actions.duplicate_drive_type(session.book, session.line.drive_types[0].id)
     copied = session.line.drive_type(made).listed_settings[0]
     assert copied.options == "0 keypad; 1 analogue"
+
+
+def test_a_wait_is_shown_in_minutes_and_a_bare_number_over_it_is_refused(page, session, qtbot):
+    drive_type = session.line.drive_types[0]
+    session.do(actions.set_fields, "drive_type", drive_type.id, discharge_wait_s=300.0)
+    editor = page.form.editor("discharge_wait_s")
+    assert editor.input.text() == "5 min"
+    editor.input.setFocus()
+    editor.input.selectAll()
+    qtbot.keyClicks(editor.input, "10")
+    qtbot.keyClick(editor.input, Qt.Key.Key_Return)
+    assert session.line.drive_types[0].discharge_wait_s == 300.0
+    told = " ".join(label.text() for label in editor.findChildren(QLabel))
+    assert "'10' can mean 10 min or 10 s." in told
+    assert editor.input.text() == "10"
+    qtbot.keyClicks(editor.input, "10 min")  # over what was refused, which is selected
+    qtbot.keyClick(editor.input, Qt.Key.Key_Return)
+    assert session.line.drive_types[0].discharge_wait_s == 600.0
+    assert editor.input.text() == "10 min"
+
+
+def test_a_bare_number_in_a_cell_that_shows_a_larger_unit_is_refused(page, session):
+    session.do(
+        actions.add_record, "reference_input", session.line.drive_types[0].id, name="X1:2",
+        input_resistance_ohm=20000.0,
+    )  # fmt: skip
+    model = page.panels["reference_input"].model
+    at = [column.spec.name for column in model.columns].index("input_resistance_ohm")
+    assert model.index(0, at).data() == "20 kΩ"
+    assert not model.setData(model.index(0, at), "47")
+    assert "'47' can mean 47 kΩ or 47 Ω." in page.panels["reference_input"].grid.faults.text
+    assert model.setData(model.index(0, at), "47k")
+    assert session.line.drive_types[0].reference_inputs[0].input_resistance_ohm == 47000.0

@@ -101,3 +101,37 @@ def test_a_reference_goes_by_name():
 def test_what_is_no_value_of_the_field_is_refused(table, name, text):
     with pytest.raises(InputError):
         field_text.read(spec_of(table, name), text, LINE)
+
+
+@pytest.mark.parametrize(
+    ("table", "name", "over", "text", "either"),
+    [
+        ("drive_type", "discharge_wait_s", "5 min", "10", "10 min or 10 s"),
+        ("drive_type", "discharge_wait_s", "5 min", " 5 ", "5 min or 5 s"),
+        ("speed_reference", "pot_ohm", "10 kΩ", "4,7", "4,7 kΩ or 4,7 Ω"),
+        ("speed_reference", "pot_ohm", "1 MΩ", "2", "2 MΩ or 2 Ω"),
+    ],
+)
+def test_a_bare_number_over_a_larger_unit_is_refused_as_it_may_be_meant_in_it(
+    table, name, over, text, either
+):
+    with pytest.raises(InputError) as refused:
+        field_text.values_for(table, spec_of(table, name), text, LINE, over)
+    assert refused.value.why == f"'{text.strip()}' can mean {either}."
+    assert refused.value.fix == f"Type {either}."
+
+
+@pytest.mark.parametrize(
+    ("over", "text", "stored"),
+    [
+        ("5 min", "10 min", 600.0),
+        ("5 min", "10 s", 10.0),
+        ("5 min", "0", 0.0),
+        ("5 min", "", None),
+        ("90", "60", 60.0),
+        ("", "300", 300.0),
+    ],
+)
+def test_what_can_be_meant_in_one_way_is_taken(over, text, stored):
+    spec = spec_of("drive_type", "discharge_wait_s")
+    assert field_text.values_for("drive_type", spec, text, LINE, over) == {spec.name: stored}
