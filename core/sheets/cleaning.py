@@ -11,6 +11,7 @@ from xml.sax.saxutils import escape
 
 from core.model.fields import LONGEST_NOTE
 from core.sheets.words import Say
+from core.units.table import UNITS
 
 REPLACEMENT = "\ufffd"
 LONGEST = LONGEST_NOTE
@@ -20,6 +21,10 @@ LONGEST = LONGEST_NOTE
 _DIRECTION = re.compile("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 # Controls of ISO 6429, halves of surrogate pairs, and code points that are no characters.
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
+_SYMBOLS = sorted({unit.symbol for unit in UNITS.values() if unit.symbol}, key=len, reverse=True)
+_BEFORE_UNIT = re.compile(
+    rf"(?<=[0-9]) (?=(?:{'|'.join(map(re.escape, _SYMBOLS))})(?:[\s,;:.)]|$))"
+)
 _LINE_ENDS = re.compile("\r\n|[\r\x0b\x0c\x85\u2028\u2029]")
 
 
@@ -80,6 +85,17 @@ def markup(shown: str) -> str:
     '1 &lt; 2<br/>&lt;b&gt;'
     """
     return escape(shown).replace("\n", "<br/>")
+
+
+def kept_together(shown: str) -> str:
+    """A text in whose lines no number parts from its unit.
+
+    Examples
+    --------
+    >>> kept_together("16.9 %, 4 s after 2 belts") == "16.9\\u00a0%, 4\\u00a0s after 2 belts"
+    True
+    """
+    return _BEFORE_UNIT.sub("\u00a0", shown)
 
 
 def sheet_name(title: str, taken: set[str]) -> str:

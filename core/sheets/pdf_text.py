@@ -7,7 +7,7 @@ from typing import Any
 from reportlab.platypus import Flowable, Paragraph
 
 from core.sheets import pdf_style as look
-from core.sheets.cleaning import REPLACEMENT, clean, markup, printable
+from core.sheets.cleaning import REPLACEMENT, clean, kept_together, markup, printable
 from core.sheets.document import Align, Document, Tone
 from core.sheets.photo_dots import photo_jpegs
 from core.sheets.words import Say, words_in
@@ -30,7 +30,7 @@ class Words(Flowable):  # type: ignore[misc]
         self.offered = width
         self.paragraph, self.width, self.height = None, width, self.style.leading
         if self.rest is not None or not self._fits(width):
-            self.paragraph = self.rest or Paragraph(markup(self.shown), self.style)
+            self.paragraph = self.rest or Paragraph(markup(kept_together(self.shown)), self.style)
             self.width, self.height = self.paragraph.wrap(width, height)
         return self.width, self.height
 
