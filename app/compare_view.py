@@ -106,6 +106,7 @@ class CompareView(Page):
             self.state,
         ):
             foot.addWidget(widget)
+        self.faults.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.state.setMinimumHeight(self.pdf_button.sizeHint().height())
         for title, part in self._parts():
             self.tabs.addTab(part, title)
@@ -117,6 +118,7 @@ class CompareView(Page):
         layout.addWidget(self.not_read)
         layout.addWidget(self.tabs, 1)
         layout.addWidget(self.faults)
+        layout.addStretch()  # takes the room of the tabs where there is nothing for them
         layout.addLayout(foot)
 
     def _parts(self) -> list[tuple[str, QWidget]]:
@@ -187,6 +189,7 @@ class CompareView(Page):
             for side in sides:
                 box.addItem(_words(side), side.key)
         self.swap_button.setEnabled(bool(sides))
+        self.tabs.setVisible(bool(sides))
 
     def showEvent(self, event: QShowEvent) -> None:
         """Records may have been made elsewhere, as by reading the drives back."""

@@ -338,6 +338,8 @@ def test_records_that_cannot_be_read_are_told_when_the_view_is_shown(
         assert "damaged or cut short" in view.faults.text
         assert view.summary.text() == "✗ Not compared."
         assert not view.before.isEnabled()
+        assert view.tabs.isHidden()
+        assert window.minimumSizeHint().height() <= 384  # a screen at 200 %
         view.show_sides("now", "as_commissioned:1")  # asked for from elsewhere, it is told again
         assert "damaged or cut short" in view.faults.text
     window.show_page("stations")
@@ -345,3 +347,4 @@ def test_records_that_cannot_be_read_are_told_when_the_view_is_shown(
     compared(view, qtbot)
     assert view.faults.text == ""
     assert view.before.isEnabled()
+    assert view.tabs.isVisible()
