@@ -172,7 +172,7 @@ def _front(
         Column(say("tag"), 0.5),
         Column(say("name"), 2.0),
         Column(say("checks_done"), 0.8),
-        Column(say("checks_kept"), 0.8, "right"),
+        Column(say("checks_kept"), 0.9),
         Column(say("stage_reached"), 1.2),
     )
     yield Grid(columns, tuple(rows))

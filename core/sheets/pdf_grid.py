@@ -16,6 +16,13 @@ _PADDING = 2.6 * mm
 _WIDEST, _WIDEST_WORD = 0.35, 1.8
 _LONGEST_WORD = 40
 _MEAN_SIGN = 0.55  # mean width of a sign of this font, of its size
+_HEADING_SIZES = (look.SMALL, 6.4, 6.0, 5.6)
+"""Sizes of headings [pt], the next one where words would be broken."""
+_SLACK = 0.05
+_TOGETHER = 3
+"""Rows at the end of a table that no page break parts."""
+_SHORT = 60
+"""Texts up to this length are sure to leave room for so many rows on a page."""
 _UNBROKEN = 14
 """Texts up to this length stay on one line where the paper is wide enough."""
 
@@ -38,9 +45,10 @@ def column_widths(part: doc.Grid, width: float) -> list[float]:
     first = part.heading_columns + part.band_columns
     columns = part.columns[first:]
     cells = [[row[at] for row in part.rows] for at in range(first, len(part.columns))]
-    least = _least(columns, cells, width, _UNBROKEN)
-    if sum(least) > width:
-        least = _least(columns, cells, width, 0)
+    least = _least(columns, cells, width, _UNBROKEN, look.SMALL)
+    for size in _HEADING_SIZES:
+        if sum(least) > width:
+            least = _least(columns, cells, width, 0, size)
     asked = [
         max(low, min(_usual_length(entry) * look.SIZE * _MEAN_SIGN + _PADDING, width * _WIDEST))
         for low, entry in zip(least, cells, strict=True)
@@ -56,20 +64,42 @@ def column_widths(part: doc.Grid, width: float) -> list[float]:
 
 
 def _least(
-    columns: Sequence[doc.Column], cells: Sequence[Sequence[doc.Cell]], width: float, unbroken: int
+    columns: Sequence[doc.Column],
+    cells: Sequence[Sequence[doc.Cell]],
+    width: float,
+    unbroken: int,
+    heading: float,
 ) -> list[float]:
-    """Widths below which words would be broken, or short texts of up to so many signs."""
+    """Widths below which words would be broken, or short texts of up to so many signs.
+
+    ``heading`` is the size in which the headings are set [pt].
+    """
     widest = width / len(columns) * _WIDEST_WORD
     return [
-        min(max([_heading_word(column), *(_word(cell, unbroken) for cell in entry)]), widest)
+        min(
+            max([_heading_word(column, heading), *(_word(cell, unbroken) for cell in entry)]),
+            widest,
+        )
         + _PADDING
         for column, entry in zip(columns, cells, strict=True)
     ]
 
 
-def _heading_word(column: doc.Column) -> float:
+def _heading_word(column: doc.Column, size: float) -> float:
     words = column.heading.split()
-    return max((look.width_of(word, look.BOLD, look.SMALL) for word in words), default=0.0)
+    return max((look.width_of(word, look.BOLD, size) for word in words), default=0.0)
+
+
+def _heading_size(columns: Sequence[doc.Column], widths: Sequence[float]) -> float:
+    """Largest size in which no word of a heading is broken; the smallest where all are [pt]."""
+
+    def fits(size: float) -> bool:
+        return all(
+            _heading_word(column, size) <= width - _PADDING + _SLACK
+            for column, width in zip(columns, widths, strict=True)
+        )
+
+    return next(filter(fits, _HEADING_SIZES), _HEADING_SIZES[-1])
 
 
 def _word(cell: doc.Cell, unbroken: int) -> float:
@@ -104,8 +134,9 @@ def set_table(
 ) -> Any:
     """A table of some rows of a grid, which begin behind the columns that make its heading."""
     columns = part.columns[part.heading_columns + part.band_columns :]
+    size = _heading_size(columns, widths)
     body: list[list[Any]] = [
-        [pen.paragraph(column.heading, "strong", column.align, look.SMALL) for column in columns]
+        [pen.paragraph(column.heading, "strong", column.align, size) for column in columns]
     ]
     rules = rules_of(1)
     for band, found in groupby(rows, key=lambda row: row[: part.band_columns]):
@@ -117,7 +148,17 @@ def set_table(
         for row in group:
             cells = zip(row[part.band_columns :], columns, strict=True)
             body.append([set_cell(cell, col.align, col.units, pen) for cell, col in cells])
+    rules += _ending_rules(len(body), rows)
     return Rows(body, colWidths=widths, style=rules, repeatRows=1)
+
+
+def _ending_rules(height: int, rows: Sequence[tuple[doc.Cell, ...]]) -> list[tuple[Any, ...]]:
+    """The last rows stay together, so that no single one begins a page under a header."""
+    last = rows[-_TOGETHER:]
+    short = all(len(cell.text) <= _SHORT and "\n" not in cell.text for row in last for cell in row)
+    if len(rows) <= _TOGETHER or not short:
+        return []
+    return [("NOSPLIT", (0, height - len(last)), (-1, height - 1))]
 
 
 def _band_rules(at: int, held: bool) -> list[tuple[Any, ...]]:

@@ -49,3 +49,36 @@ def test_where_there_is_room_short_texts_stay_on_one_line():
     columns = (Column("A"), Column("B"))
     widths = column_widths(Grid(columns, ((Cell("not entered"), Cell("word " * 60)),)), 400.0)
     assert look.width_of("not entered", look.BOLD, look.SIZE) < widths[0]
+
+
+def test_no_single_row_begins_a_page():
+    columns = (Column("Headed"), Column("Text"))
+    seen = set()
+    for count in range(20, 60):
+        rows = tuple((Cell(f"row {number}."), Cell("word")) for number in range(count))
+        pages = _pages(Grid(columns, rows))
+        held = [page.count("row ") for page in pages]
+        assert sum(held) == count
+        if len(held) > 1:
+            seen.add(held[1])
+            assert held[1] >= 3
+    assert 3 in seen
+
+
+def test_three_rows_of_narrow_cells_fit_a_page_together():
+    columns = tuple(Column("Head") for _ in range(17))
+    rows = tuple(tuple(Cell("abcde " * 10) for _ in columns) for _ in range(9))
+    pages = _pages(Grid(columns, rows))
+    # Words are broken in columns so narrow; none is lost.
+    assert sum("".join(page.split()).count("abcde") for page in pages) == 9 * 17 * 10
+
+
+def test_headings_shrink_before_their_words_are_broken():
+    # As many columns as take the word at 5.6 pt with the white beside it, and not at 6.8 pt.
+    sheet = look.PAPERS["a4"][0] - 2 * look.SIDE
+    white = 7.4
+    count = int(sheet // (look.width_of("Alimentado", look.BOLD, 5.6) + white))
+    assert count * (look.width_of("Alimentado", look.BOLD, look.SMALL) + white) > sheet
+    columns = tuple(Column("Alimentado") for _ in range(count))
+    [page] = _pages(Grid(columns, (tuple(Cell("1 A") for _ in columns),)))
+    assert page.count("Alimentado") == count
