@@ -180,10 +180,13 @@ def _parts_of(
     if drive_type is not None:
         yield "drive", drive_type.name
     for motor in station.motors:
-        told = [
+        # As it stands on the plate, by which a spare is ordered: 1/3 hp, not 0.3333 hp.
+        power = motor.power_typed.strip()
+        told = [power] if power else []
+        told += [
             entries.quantity(value, kind).with_unit
             for value, kind in (
-                (motor.power_w, "power"),
+                (None if power else motor.power_w, "power"),
                 (motor.voltage_v, "voltage"),
                 (motor.frequency_hz, "frequency"),
                 (motor.speed_rad_s, "rotation"),

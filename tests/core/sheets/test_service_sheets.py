@@ -63,6 +63,19 @@ def test_spares_count_what_is_in_use(line):
             assert row[3].number == 1 + len(tags) // 10
 
 
+def test_a_spare_motor_is_called_by_the_power_on_its_plate(line):
+    motor = dataclasses.replace(line.stations[0].motors[0], power_w=248.57, power_typed="1/3 hp")
+    first = dataclasses.replace(line.stations[0], motors=(motor,))
+    line = dataclasses.replace(line, stations=(first, *line.stations[1:]))
+    [section] = made("spares", line).sections
+    [told] = [
+        row[1].text
+        for row in grids(section)[0].rows
+        if row[0].text == "Motor" and first.tag in row[4].text
+    ]
+    assert told.startswith("1/3 hp, ")
+
+
 def test_check_results_go_by_stage_and_say_what_is_out(line):
     station = line.stations[1]
     results = (
