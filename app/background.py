@@ -67,8 +67,10 @@ class Job(QObject):
             self._told.emit(*told)
 
     def _report(self, done: int, of: int) -> bool:
+        if self.is_cancelled or not isValid(self):
+            return False
         self._progressed.emit(done, of)
-        return not self.is_cancelled
+        return True
 
     def _on_progressed(self, done: int, of: int) -> None:
         if self._is_heard and self._answers.progress is not None:
@@ -133,3 +135,16 @@ def run_in_background(
     _running.add(job)
     QThreadPool.globalInstance().start(_Run(job, work))
     return job
+
+
+def stop_all(within_ms: int = 5000) -> bool:
+    """Ask all work to stop and wait for it, before what it tells its end to is taken down.
+
+    Returns
+    -------
+    bool
+        Whether all of it ended in time
+    """
+    for job in tuple(_running):
+        job.cancel()
+    return QThreadPool.globalInstance().waitForDone(within_ms)

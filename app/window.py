@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from app import failures
+from app.background import stop_all
 from app.menus import Menus
 from app.notice import Notice
 from app.page import Page
@@ -446,4 +447,6 @@ def run_window(path: Path | None) -> int:
     window = MainWindow(settings, path)
     failures.install(window.session.refused.emit)
     window.show()
-    return application.exec()
+    ended = application.exec()
+    stop_all()
+    return ended

@@ -1,13 +1,14 @@
 """Work in the background: success, failure, progress, a stop, a fault, a gone owner."""
 
 import threading
+import time
 
 import pytest
 from PySide6.QtCore import QObject
 from pytestqt.exceptions import capture_exceptions
 from shiboken6 import delete
 
-from app.background import run_in_background
+from app.background import run_in_background, stop_all
 from core.errors import LinebookError
 
 
@@ -85,3 +86,28 @@ def test_nobody_is_told_once_the_owner_is_gone(owner, qtbot):
     with qtbot.waitSignal(job.ended):
         go_on.set()
     assert told == []
+
+
+def test_all_work_is_stopped_before_the_program_ends(owner, qtbot):
+    began, asked, steps = threading.Event(), [], []
+
+    def work(progress):
+        began.set()
+        while progress(1, 2):
+            time.sleep(0.001)
+        asked.append(progress(2, 2))
+
+    job = run(owner, work, [], on_progress=lambda done, of: steps.append((done, of)))
+    assert began.wait(5)
+    assert stop_all()
+    assert job.is_cancelled
+    assert asked == [False]
+    assert (2, 2) not in steps
+
+
+def test_work_that_does_not_listen_is_not_waited_for_without_end(owner, qtbot):
+    go_on = threading.Event()
+    job = run(owner, lambda _progress: go_on.wait(5), [])
+    assert not stop_all(50)
+    with qtbot.waitSignal(job.ended):
+        go_on.set()
