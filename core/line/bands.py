@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from core.calc import motor, signals, speed_parts
 from core.calc import uncertainty as gum
 from core.calc.speed_parts import Part
+from core.errors import RangeError
 from core.line.chain import HERTZ, Chain
 from core.line.shaft import Shaft
 from core.line.station import StationResult
@@ -23,6 +24,9 @@ LOAD_SWING = 0.1
 """Swing of the torque, ± of rated, where nobody entered it; common practice."""
 FREQUENCY_STEP_HZ = 0.01
 """A drive shows hertz to two decimals; common practice."""
+
+FACTOR = 2.0
+"""Coverage factor of every limit."""
 
 SIGNAL_PARTS = ("setting", "signal", "linearity")
 """Parts that two drives share where both follow one signal."""
@@ -68,6 +72,15 @@ def reference_budget(result: StationResult) -> ReferenceBudget | None:
     hertz, assumed = _hertz(result, chain, span)
     rows = tuple(gum.Contribution(name, u) for name, u in hertz.items() if u > 0)
     return ReferenceBudget(gum.combine(rows), tuple(assumed)) if rows else None
+
+
+def holds_within_hz(result: StationResult) -> float | None:
+    """How far off a wired reference may be (k = 2) [Hz]; None where that is not known."""
+    try:
+        held = reference_budget(result)
+    except RangeError:
+        return None
+    return None if held is None else FACTOR * held.budget.standard
 
 
 def budget_of(result: StationResult, frequency_hz: float | None) -> SpeedBudget | None:

@@ -10,9 +10,8 @@ from dataclasses import dataclass
 from core.calc.calibration import Calibrated, Reading
 from core.errors import RangeError
 from core.line import calibration_rules as rules
-from core.line.bands import reference_budget
+from core.line.bands import FACTOR, reference_budget
 from core.line.calibration_points import (
-    FACTOR,
     Ends,
     PointRead,
     judged_points,

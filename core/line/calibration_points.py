@@ -6,13 +6,11 @@ from dataclasses import dataclass
 from core.calc import drivetrain
 from core.calc.calibration import Calibrated, Reading, calibrate
 from core.errors import RangeError
-from core.line.bands import FREQUENCY_STEP_HZ, budget_of
+from core.line.bands import FACTOR, FREQUENCY_STEP_HZ, budget_of
 from core.line.chain import Limits
 from core.line.station import StationResult
 from core.model import CalibrationPoint
 
-FACTOR = 2.0
-"""Coverage factor of every limit."""
 _DIGITS = 9
 
 
@@ -35,6 +33,7 @@ class PointRead:
 
     ``held`` is ``minimum`` or ``maximum`` where the drive held its frequency there, so that the
     reading says nothing of the reference; such readings make no figure of the line.
+    ``beyond`` tells that the drive cannot have shown it with its limits as they are set now.
     ``is_within`` is None where there is nothing to judge by. Speeds are measured against what
     follows from the frequency read.
     """
@@ -44,6 +43,7 @@ class PointRead:
     deviation_hz: float | None = None
     is_within: bool | None = None
     held: str = ""
+    beyond: bool = False
     computed_m_s: float | None = None
     speed_share: float | None = None
     speed_is_within: bool | None = None
@@ -78,7 +78,30 @@ def judged_points(
                 deviation = round(point.frequency_hz - aim, _DIGITS)
                 within = None if limit_hz is None else abs(deviation) <= limit_hz
         kept = held.get(id(point), "")
-        yield PointRead(point, aim, deviation, within, kept, computed, share, speed_within)
+        yield PointRead(
+            point,
+            aim,
+            deviation,
+            within,
+            kept,
+            _is_beyond(result, point),
+            computed,
+            share,
+            speed_within,
+        )
+
+
+def _is_beyond(result: StationResult, point: CalibrationPoint) -> bool:
+    limits, hertz = result.limits, point.frequency_hz
+    if limits is None or hertz is None:
+        return False
+    half = 0.5 * _step_hz(result) + 1e-9
+    return not limits.minimum_hz - half <= hertz <= limits.maximum_hz + half
+
+
+def _step_hz(result: StationResult) -> float:
+    """What the drive's display can tell apart."""
+    return (result.drive_type.frequency_step_hz if result.drive_type else None) or FREQUENCY_STEP_HZ
 
 
 def limited_hz(hertz: float, limits: Limits | None) -> float:
@@ -96,7 +119,7 @@ def _held(
     limits = result.limits
     if limits is None or wanted is None:
         return {}
-    step = (result.drive_type.frequency_step_hz if result.drive_type else None) or FREQUENCY_STEP_HZ
+    step = _step_hz(result)
     half, slack = 0.5 * step + 1e-9, max(limit_hz or 0.0, step)
     bounds = {"minimum": (limits.minimum_hz, -1.0), "maximum": (limits.maximum_hz, 1.0)}
     near = {

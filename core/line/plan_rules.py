@@ -191,7 +191,7 @@ PULSES = Rule(
     "factor",
     "PPR · p_cup / (z·p_chain)",
     "geometry",
-    "Not a whole number: count anew at every cup, or the count drifts.",
+    "Where it is no whole number, count anew at every cup, or the count drifts.",
 )
 POSITION_STEP = Rule(
     "position_step_m", "Step of the cup position", "size", "z·p_chain / (4·PPR)", "quadrature"

@@ -117,13 +117,15 @@ def _result(entries: Entries, entry: PointRead) -> Cell:
     return Cell(entries.tr(point_words(entry)), tone="plain" if entry.is_within else "strong")
 
 
+BEYOND = "beyond the limits set now"
+
+
 def point_words(entry: PointRead) -> str:
     """What is to be said of one reading, in English."""
     words = {True: "✓ within", False: "✗ out", None: ""}[entry.is_within]
-    if entry.held:
-        held = f"held by the {entry.held}"
-        return f"{words}; {held}" if words else held
-    return words
+    notes = [f"held by the {entry.held}"] if entry.held else []
+    notes += [BEYOND] if entry.beyond else []
+    return "; ".join(filter(None, (words, *notes)))
 
 
 def _mending(entries: Entries, calibration: Calibration) -> Iterator[Part]:

@@ -7,6 +7,8 @@ from core.line.stopping import Step, stopping_of
 from core.sheets.document import Cell, Column, Grid, Paragraph, Part
 from core.sheets.entries import Entries
 
+FOOT_M = 0.3048
+
 
 def stopping_parts(entries: Entries, plan: Plan) -> Iterator[Part]:
     """Stations in the order of stopping, with delays, ramps, and what a stop leaves on each.
@@ -23,7 +25,7 @@ def stopping_parts(entries: Entries, plan: Plan) -> Iterator[Part]:
         return
     say = entries.say
     amounts = ("stop_after", "start_after", "ramp_down", "ramp_up")
-    counts = ("fruit_left", "fruit_metre", "pile_up")
+    counts = ("fruit_left", "fruit_foot" if entries.system == "us" else "fruit_metre", "pile_up")
     columns = (
         Column(say("tag"), 0.5),
         Column(say("name"), 1.8),
@@ -36,7 +38,10 @@ def stopping_parts(entries: Entries, plan: Plan) -> Iterator[Part]:
 
 def _row(entries: Entries, plan: Plan, step: Step) -> tuple[Cell, ...]:
     times = (step.stop_after_s, step.start_after_s, step.ramp_down_s, step.ramp_up_s)
-    counts = (step.fruit_left, step.fruit_per_metre, step.pile_up)
+    dense = step.fruit_per_metre
+    if dense is not None and entries.system == "us":
+        dense *= FOOT_M
+    counts = (step.fruit_left, dense, step.pile_up)
     return (
         Cell(step.tag, tone="strong"),
         Cell(plan.entries[step.station_id].station.name),

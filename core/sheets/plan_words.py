@@ -94,6 +94,7 @@ ENGLISH: Mapping[str, str] = {
     "ramp_up": "Ramp up",
     "fruit_left": "Fruit on it",
     "fruit_metre": "Fruit per metre",
+    "fruit_foot": "Fruit per foot",
     "pile_up": "Pile-up",
     "plan_troubles": "What cannot be planned",
     "chart_speeds": "Surface speed along the line",

@@ -5,8 +5,9 @@ from collections import defaultdict
 from collections.abc import Collection, Iterator, Sequence
 
 from core.line import LineResults
-from core.model import Line, Station
-from core.sheets.cautions import caution_parts
+from core.model import Line, Motor, Station
+from core.model.choices import DEVICES
+from core.sheets.cautions import caution_parts, cautions
 from core.sheets.document import (
     Cell,
     Column,
@@ -25,6 +26,7 @@ from core.sheets.setting_rows import setting_rows
 
 _BOX = "□"
 _STEPS = ("isolate", "wait", "photograph", "wire", "set", "turn", "points", "record")
+_POLES = {1: "one_pole", 2: "two_poles", 3: "three_poles"}
 _PLATE = ("power_w", "frequency_hz", "speed_rad_s", "poles", "connected_for")
 
 
@@ -78,10 +80,16 @@ def swap_parts(entries: Entries, results: LineResults, station: Station) -> Iter
         )
         wait = entries.quantity(drive_type.discharge_wait_s, "wait")
         rows.append(KeyValue(say("wait_first"), wait))
+    # The sheet goes to the cabinet alone; the gravest caution goes with it.
+    yield cautions(say)[0]
     yield KeyValues(tuple(rows), columns=2)
     for motor in station.motors:
         yield Heading(say("nameplate"), 3)
-        yield entries.record(motor, keep=_PLATE)
+        connected = (
+            KeyValue(say("connected_v"), entries.quantity(motor.voltage_v, "voltage")),
+            KeyValue(say("connected_a"), entries.quantity(motor.current_a, "current")),
+        )
+        yield KeyValues((*entries.rows(motor, keep=_PLATE), *connected), columns=2)
     settings = [
         row
         for row in setting_rows(station, drive_type)
@@ -180,21 +188,8 @@ def _parts_of(
     if drive_type is not None:
         yield "drive", drive_type.name
     for motor in station.motors:
-        # As it stands on the plate, by which a spare is ordered: 1/3 hp, not 0.3333 hp.
-        power = motor.power_typed.strip()
-        told = [power] if power else []
-        told += [
-            entries.quantity(value, kind).with_unit
-            for value, kind in (
-                (None if power else motor.power_w, "power"),
-                (motor.voltage_v, "voltage"),
-                (motor.frequency_hz, "frequency"),
-                (motor.speed_rad_s, "rotation"),
-            )
-            if value is not None
-        ]
-        if told:
-            yield "motor", ", ".join(told)
+        if told := _motor_words(entries, motor):
+            yield "motor", told
     gearbox = station.drivetrain
     if gearbox.gear_ratio and gearbox.gear_ratio != 1.0:
         yield "gearbox", f"{gearbox.gearbox} {gearbox.gear_ratio:g} : 1".strip()
@@ -202,5 +197,41 @@ def _parts_of(
     if held.source == "potentiometer" and held.pot_ohm:
         yield "pot", entries.quantity(held.pot_ohm, "resistance").with_unit
     if station.drive.protection_a:
-        rating = entries.quantity(station.drive.protection_a, "current").with_unit
-        yield "protection", rating
+        yield "protection", _protection_words(entries, station)
+
+
+def _motor_words(entries: Entries, motor: Motor) -> str:
+    """A motor as a spare is ordered: its plate, whichever way it is connected here."""
+    parts = [
+        # As it was typed from the plate: 1/3 hp, not 0.3333 hp.
+        motor.power_typed.strip() or _told(entries, motor.power_w, "power"),
+        _both_voltages(entries, motor) or _told(entries, motor.voltage_v, "voltage"),
+        _told(entries, motor.frequency_hz, "frequency"),
+        _told(entries, motor.speed_rad_s, "rotation"),
+    ]
+    return ", ".join(filter(None, parts))
+
+
+def _told(entries: Entries, value: float | None, kind: str) -> str:
+    return "" if value is None else entries.quantity(value, kind).with_unit
+
+
+def _protection_words(entries: Entries, station: Station) -> str:
+    """Rating, kind and poles: what has to match when one is replaced."""
+    drive = station.drive
+    lines = (drive.supply_lines or "").replace("N", "").split()
+    kind = DEVICES.get(drive.protection_kind or "", "")
+    parts = (
+        _told(entries, drive.protection_a, "current"),
+        entries.tr(kind) if kind else "",
+        entries.say(_POLES[len(lines)]) if lines else "",
+    )
+    return ", ".join(filter(None, parts))
+
+
+def _both_voltages(entries: Entries, motor: Motor) -> str:
+    """Both voltages of a plate that has two, as a plate says them: 230/400 V."""
+    low, high = motor.voltage_low_v, motor.voltage_high_v
+    if low is None or high is None:
+        return ""
+    return f"{entries.quantity(low, 'voltage').text}/{entries.quantity(high, 'voltage').with_unit}"

@@ -139,7 +139,8 @@ _ENGLISH: Mapping[str, str] = {
     "cables": "Cables",
     "cables_and_buses": "Cables and buses",
     "cables_key": (
-        "Sum of the cable lengths entered for these stations, by type and size, without waste."
+        "Sum of the cable lengths entered for these stations, by type and size, without waste. "
+        "A run of single wires takes its length once for every conductor of it."
     ),
     "runs_count": "Runs",
     "length_total": "Total length",

@@ -211,7 +211,7 @@ def wait_before_opening(_place: Place) -> Limits:
 @check(
     key="direction",
     stage="uncoupled",
-    label="Turns the way it should at the forward command",
+    label="Turns the way it should at the run command",
     how="A short run uncoupled, or a bump where it cannot be; a pump by its arrow.",
     caution="start",
 )

@@ -312,3 +312,11 @@ def test_a_speed_by_tachometer_stands_beside_the_speed_of_the_frequency_read():
     assert entry.speed_share == pytest.approx(0.2427 / (math.pi * 0.1 * 0.75) - 1.0)
     # The budget at 30 Hz: 2 · 0.17325 / 30 = 1.155 %; 3 % more is outside.
     assert entry.speed_is_within is False
+
+
+def test_a_reading_that_the_drive_cannot_have_shown_is_told():
+    # Limits of 20 and 60 Hz; the drive shows two decimals: half of the last digit is let pass.
+    held = with_settings(hz_min=20)
+    read = {0.0: 19.9, 0.25: 19.996, 0.5: 30.0, 0.75: 60.004, 1.0: 60.1}
+    found = calibrated(held, *points(lambda x, _: read[x], ways=("up",)))
+    assert [entry.beyond for entry in found.points] == [True, False, False, False, True]

@@ -10,7 +10,7 @@ from core.line.checks import checks_of
 from core.model import Check
 from core.model.choices import STAGES
 from core.sheets import SHEETS
-from core.sheets.document import Grid
+from core.sheets.document import Caution, Grid, KeyValues
 from core.sheets.setting_rows import setting_rows
 from core.store import LineFile
 
@@ -74,6 +74,57 @@ def test_a_spare_motor_is_called_by_the_power_on_its_plate(line):
         if row[0].text == "Motor" and first.tag in row[4].text
     ]
     assert told.startswith("1/3 hp, ")
+
+
+def test_a_motor_for_two_voltages_is_one_spare_however_it_is_connected(line):
+    def motor(connected_for):
+        return dataclasses.replace(
+            line.stations[0].motors[0], voltage_low_v=230.0, voltage_high_v=400.0, tag="M1",
+            power_typed="0.75 kW", connected_for=connected_for,
+        )  # fmt: skip
+
+    stations = tuple(
+        dataclasses.replace(held, motors=(motor("low" if place % 2 else "high"),))
+        for place, held in enumerate(line.stations)
+    )
+    [section] = made("spares", dataclasses.replace(line, stations=stations)).sections
+    [row] = [row for row in grids(section)[0].rows if row[0].text == "Motor"]
+    assert row[1].text.startswith("0.75 kW, 230/400 V")
+    assert row[2].number == len(stations)
+
+
+def test_protection_is_one_spare_only_with_as_many_poles(line):
+    def fed(station, lines):
+        drive = dataclasses.replace(
+            station.drive,
+            supply_lines=lines,
+            protection_a=10.0 if lines else None,
+            protection_kind="breaker_c",
+        )
+        return dataclasses.replace(station, drive=drive)
+
+    wanted = ("L1 N", "L2 N", "L1 L2 L3")
+    stations = tuple(map(fed, line.stations, wanted + ("",) * (len(line.stations) - 3)))
+    [section] = made("spares", dataclasses.replace(line, stations=stations)).sections
+    told = {
+        row[1].text: row[2].number
+        for row in grids(section)[0].rows
+        if row[0].text == "Branch protection"
+    }
+    assert told == {
+        "10 A, Breaker, characteristic C, 1 pole and N": 2,
+        "10 A, Breaker, characteristic C, 3 poles": 1,
+    }
+
+
+def test_each_swap_sheet_goes_with_the_gravest_caution_and_the_plate_as_connected(line):
+    document = made("swap_sheet", line)
+    for section in document.sections[1:]:
+        [caution] = [part for part in section.parts if isinstance(part, Caution)]
+        assert caution.level == "danger"
+        labels = [row.label for part in section.parts if isinstance(part, KeyValues)
+                  for row in part.rows]  # fmt: skip
+        assert {"Voltage as connected", "Current as connected"} <= set(labels)
 
 
 def test_check_results_go_by_stage_and_say_what_is_out(line):
