@@ -115,6 +115,20 @@ class Grid:
 
 
 @dataclass(frozen=True, slots=True)
+class Contents:
+    """What a document holds, chapter by chapter.
+
+    ``begins`` has, for each row of the table, the title of the section that the chapter begins
+    with. On paper each row tells the page it is on, below the heading ``page``, and leads there; a
+    spreadsheet has a sheet for each section instead.
+    """
+
+    table: Grid
+    begins: tuple[str, ...]
+    page: str
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
     """A drawing under its caption; never shown larger than it was made.
 
@@ -176,6 +190,7 @@ Part = (
     | Caution
     | KeyValues
     | Grid
+    | Contents
     | Picture
     | Labels
     | Photographs

@@ -3,6 +3,7 @@
 import dataclasses
 import datetime
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from itertools import chain
 
 from core.line import LineResults
 from core.model import Line
@@ -13,6 +14,7 @@ from core.sheets.document import (
     Caution,
     Cell,
     Column,
+    Contents,
     Document,
     Grid,
     KeyValues,
@@ -79,20 +81,27 @@ def handover_book(
         for key, build in _CHAPTERS
         if key != "photographs" or has_photos
     ]
-    sections = [front_section(entries, today, _front(entries, chapters))]
-    for key, document in chapters:
-        sections += _chapter(entries, key, document)
+    parts = [_chapter(entries, key, document) for key, document in chapters]
+    begins = tuple(
+        next((held.title for held in sections if held.medium != "spreadsheet"), "")
+        for sections in parts
+    )
+    front = _front(entries, [document for _, document in chapters], begins)
+    sections = [front_section(entries, today, front), *chain.from_iterable(parts)]
     return sheet_of(entries, "handover_book", "book_subtitle", sections, landscape=True)
 
 
-def _front(entries: Entries, chapters: Sequence[tuple[str, Document]]) -> tuple[Part, ...]:
+def _front(
+    entries: Entries, chapters: Sequence[Document], begins: tuple[str, ...]
+) -> tuple[Part, ...]:
     say = entries.say
     columns = (Column(say("chapter"), 1.2), Column(say("what_it_says"), 3.0))
     rows = tuple(
-        (Cell(document.title, tone="strong"), Cell(document.subtitle)) for _, document in chapters
+        (Cell(document.title, tone="strong"), Cell(document.subtitle)) for document in chapters
     )
+    contents = Contents(Grid(columns, rows), begins, say("page"))
     cautions = tuple(caution_parts(say))
-    return (Paragraph(say("book_key"), "quiet"), *cautions, PageBreak(), Grid(columns, rows))
+    return (Paragraph(say("book_key"), "quiet"), *cautions, PageBreak(), contents)
 
 
 def _chapter(entries: Entries, key: str, document: Document) -> list[Section]:

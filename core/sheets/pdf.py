@@ -137,6 +137,28 @@ class _FramedCanvas(Canvas):  # type: ignore[misc]
         super().__init__(*given, **named)
         self.document, self.pen = document, pen
 
+        self._begun: dict[str, int] = {}
+        self._asked: dict[str, tuple[float, float]] = {}
+        self._titles = {
+            pen.plain(held.title) for held in document.sections_for("paper") if not _is_bare(held)
+        }
+
+    def begins(self, title: str) -> None:
+        """Note that a section begins on this page."""
+        if title not in self._begun:
+            self._begun[title] = self.getPageNumber()
+            self.bookmarkPage(_place(title))
+
+    def lead_to(self, title: str, width: float, height: float) -> None:
+        """Draw, at the right, the page on which a section begins, as a link to it [pt].
+
+        The sections that follow are not set yet; so this calls a form that is drawn last.
+        """
+        if title in self._titles:
+            self._asked[title] = width, height
+            self.doForm(_place(title))
+            self.linkRect("", _place(title), (0, 0, width, height), relative=1, thickness=0)
+
     def showPage(self) -> None:
         """Finish a page."""
         if not self.bare:
@@ -160,6 +182,12 @@ class _FramedCanvas(Canvas):  # type: ignore[misc]
             self.setFillColor(look.QUIET)
             words = self.pen.say("page_of", page=page, pages=pages)
             self.drawRightString(width - look.SIDE, 9 * mm, words)
+            self.endForm()
+        for title, (wide, high) in self._asked.items():
+            self.beginForm(_place(title), 0, 0, wide, high)
+            self.setFont(look.FONT, look.SIZE)
+            self.setFillColor(look.INK)
+            self.drawRightString(wide, high - look.SIZE, str(self._begun[title]))
             self.endForm()
         super().save()
 
@@ -189,6 +217,11 @@ class _FramedCanvas(Canvas):  # type: ignore[misc]
         self.setStrokeColor(look.RULE)
         self.setLineWidth(0.5)
         self.line(look.SIDE, height, self._pagesize[0] - look.SIDE, height)
+
+
+def _place(title: str) -> str:
+    """The name of the place where a section begins: signs that need no care in a PDF."""
+    return f"begins-{title.encode().hex()}"
 
 
 def _form(page: int) -> str:

@@ -23,7 +23,25 @@ class Title(Paragraph):  # type: ignore[misc]
             self.canv.addOutlineEntry(self.plain, key, self.outline, closed=self.outline > 0)
         if self.outline == 0:
             self.canv.section = self.plain
+            self.canv.begins(self.plain)
         super().draw()
+
+
+class PageOf(Flowable):  # type: ignore[misc]
+    """The page on which a section begins, at the right; it leads there."""
+
+    def __init__(self, title: str, height: float) -> None:
+        super().__init__()
+        self.title, self.height = title, height
+
+    def wrap(self, width: float, _height: float) -> tuple[float, float]:
+        """One line, as wide as the cell [pt]."""
+        self.width = width
+        return width, self.height
+
+    def draw(self) -> None:
+        """Call for the number, which is known only once the section was set."""
+        self.canv.lead_to(self.title, self.width, self.height)
 
 
 class Space(Spacer):  # type: ignore[misc]

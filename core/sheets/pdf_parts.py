@@ -13,7 +13,7 @@ from core.sheets import pdf_style as look
 from core.sheets.drawing import Words
 from core.sheets.pdf_drawing import FittedDrawing
 from core.sheets.pdf_grid import column_widths, rules_of, set_cell, set_table
-from core.sheets.pdf_marks import Space, Title, Triangle
+from core.sheets.pdf_marks import PageOf, Space, Title, Triangle
 from core.sheets.pdf_photos import ROOM_OF_WORDS, box_of, photographs
 from core.sheets.pdf_style import style
 from core.sheets.pdf_text import Pen
@@ -21,6 +21,7 @@ from core.sheets.pdf_text import Pen
 _HEADING_SIZES = {0: 19.0, 1: 14.0, 2: 10.0, 3: 8.0}
 _ROOM_BELOW_HEADING = 30 * mm
 _ROOM_OF_TITLE = 12 * mm
+_ROOM_OF_NUMBER = 10 * mm
 _SHORT_VALUE = 28
 _WIDE, _FEW = 230 * mm, 4
 
@@ -151,6 +152,17 @@ def _grid(part: doc.Grid, width: float, pen: Pen) -> Iterator[Any]:
         yield Space(0, 1.5 * mm)
 
 
+def _contents(part: doc.Contents, width: float, pen: Pen) -> Iterator[Any]:
+    room = look.width_of(part.page, look.BOLD, look.SIZE) + _ROOM_OF_NUMBER
+    of_table = column_widths(part.table, width - room)
+    table = set_table(part.table, part.table.rows, of_table, pen)
+    head = pen.paragraph(part.page, "strong", "right", look.SMALL)
+    pages = [head, *(PageOf(pen.plain(title), look.LEADING) for title in part.begins)]
+    body = [[*row, page] for row, page in zip(table._cellvalues, pages, strict=True)]
+    yield Table(body, colWidths=[*of_table, room], style=rules_of(1), repeatRows=1)
+    yield Space(0, 1.5 * mm)
+
+
 def _picture(part: doc.Picture, width: float, pen: Pen) -> Iterator[Any]:
     caption = pen.paragraph(part.caption, "strong") if part.caption else None
     texts = (item.text for item in part.drawing.flat() if isinstance(item, Words))
@@ -182,6 +194,7 @@ _MAKERS: dict[type, Callable[[Any, float, Pen], Iterator[Any]]] = {
     doc.Caution: _caution,
     doc.KeyValues: _key_values,
     doc.Grid: _grid,
+    doc.Contents: _contents,
     doc.Picture: _picture,
     doc.Photographs: _photographs,
     doc.PageBreak: _page_break,

@@ -24,6 +24,7 @@ _ENGLISH: Mapping[str, str] = {
     "linebook": "Linebook",
     "not_frozen": "Not frozen: the line as it stands in the file",
     "page_of": "Page {page} of {pages}",
+    "page": "Page",
     "printed_on": "Printed on",
     "not_entered": "not entered",
     "no_name": "(no name)",

@@ -313,6 +313,10 @@ def _labels(sheet: _Sheet, part: doc.Labels) -> None:
     sheet.grid(_label_grid(part, sheet.say))
 
 
+def _contents(sheet: _Sheet, part: doc.Contents) -> None:
+    _grid(sheet, part.table)
+
+
 def _label_grid(part: doc.Labels, say: Say) -> doc.Grid:
     """Labels as a table, a column for each of their lines."""
     longest = max((len(label.lines) for label in part.labels), default=1)
@@ -341,6 +345,7 @@ _WRITERS: dict[type, Callable[[_Sheet, Any], None]] = {
     doc.Caution: _caution,
     doc.KeyValues: _key_values,
     doc.Grid: _grid,
+    doc.Contents: _contents,
     doc.Picture: _picture,
     doc.Labels: _labels,
     doc.Photographs: _photographs,

@@ -1,6 +1,7 @@
 import io
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pypdf
@@ -14,6 +15,7 @@ from core.sheets.document import (
     Caution,
     Cell,
     Column,
+    Contents,
     Document,
     Gap,
     Grid,
@@ -234,3 +236,58 @@ def test_a_stream_gets_the_very_bytes(tmp_path):
     write_pdf(document, stream)
     write_pdf(document, tmp_path / "x.pdf")
     assert stream.getvalue() == (tmp_path / "x.pdf").read_bytes()
+
+
+def _page_begun(reader, title):
+    return next(
+        number
+        for number, page in enumerate(reader.pages, start=1)
+        if title in page.extract_text().splitlines()
+    )
+
+
+def test_the_contents_of_a_document_tell_pages_and_lead_there():
+    rows = tuple((Cell(f"Chapter {number}"), Cell("what it says")) for number in range(4))
+    contents = Contents(
+        Grid((Column("Chapter"), Column("What")), rows),
+        ("One", "Two", "Two", "None such"),
+        "Page",
+    )
+    sections = (
+        Section("Front", (contents,)),
+        Section("One", (Paragraph("words"), PageBreak(), Paragraph("more"))),
+        Section("Two", (Paragraph("the end"),)),
+    )
+    document = Document("T", "S", "L", "", sections)
+    reader = pypdf.PdfReader(io.BytesIO(pdf_bytes(document)))
+    assert (_page_begun(reader, "One"), _page_begun(reader, "Two")) == (2, 4)
+    lines_of_front = [line.strip() for line in reader.pages[0].extract_text().splitlines()]
+    assert "2" in lines_of_front
+    assert lines_of_front.count("4") == 2
+    links = [note.get_object() for note in reader.pages[0].get("/Annots", [])]
+    assert len(links) == 3
+    reached = [link["/Dest"][0].idnum for link in links]
+    ids = [page.indirect_reference.idnum for page in reader.pages]
+    assert [ids.index(number) + 1 for number in reached] == [2, 4, 4]
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_the_book_tells_on_which_page_each_chapter_begins(language):
+    line = replace(lines.line(2), language=language)
+    document = SHEETS["handover_book"].build(line, compute_line(line))
+    [contents] = [p for p in document.sections[0].parts if isinstance(p, Contents)]
+    reader = pypdf.PdfReader(io.BytesIO(pdf_bytes(document)))
+    place = next(
+        number
+        for number, page in enumerate(reader.pages)
+        if page.get("/Annots") and contents.table.rows[-1][0].text in page.extract_text()
+    )
+    printed = [line.strip() for line in reader.pages[place].extract_text().splitlines()]
+    outline = {
+        entry.title: reader.get_destination_page_number(entry) + 1
+        for entry in reader.outline
+        if not isinstance(entry, list)
+    }
+    assert len(contents.begins) == len(contents.table.rows)
+    for title in contents.begins:
+        assert str(outline[title]) in printed
