@@ -38,8 +38,9 @@ class Job(QObject):
     _told = Signal(str, object)
     _progressed = Signal(int, int)
 
-    def __init__(self, answers: _Answers) -> None:
+    def __init__(self, answers: _Answers, finishes: bool = False) -> None:
         super().__init__()
+        self.finishes = finishes
         self._answers = answers
         self._stop = threading.Event()
         # A method of this object, so that it runs in the thread this object lives in.
@@ -113,6 +114,7 @@ def run_in_background(
     on_success: Callable[[Any], object],
     on_failure: Callable[[LinebookError], object],
     on_progress: Callable[[int, int], object] | None = None,
+    finishes: bool = False,
 ) -> Job:
     """Run a function off the window's thread.
 
@@ -125,20 +127,24 @@ def run_in_background(
         was cancelled, nothing that it gives or raises is told
     on_success, on_failure, on_progress : callable
         Called in the window's thread
+    finishes : bool
+        Whether it writes what the user asked for: it is then waited for when the program ends
 
     Returns
     -------
     Job
         To cancel it; it is kept alive until it ended
     """
-    job = Job(_Answers(owner, on_success, on_failure, on_progress))
+    job = Job(_Answers(owner, on_success, on_failure, on_progress), finishes)
     _running.add(job)
     QThreadPool.globalInstance().start(_Run(job, work))
     return job
 
 
-def stop_all(within_ms: int = 5000) -> bool:
-    """Ask all work to stop and wait for it, before what it tells its end to is taken down.
+def stop_all(within_ms: int = 5000, finishing_ms: int = 120_000) -> bool:
+    """End all work before the window's thread is taken down.
+
+    What writes a file that somebody asked for is waited for; all else is asked to stop.
 
     Returns
     -------
@@ -146,5 +152,7 @@ def stop_all(within_ms: int = 5000) -> bool:
         Whether all of it ended in time
     """
     for job in tuple(_running):
-        job.cancel()
-    return QThreadPool.globalInstance().waitForDone(within_ms)
+        if not job.finishes:
+            job.cancel()
+    waits = finishing_ms if any(job.finishes for job in _running) else within_ms
+    return QThreadPool.globalInstance().waitForDone(waits)

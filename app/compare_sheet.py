@@ -78,6 +78,7 @@ class DifferenceSheet(QWidget):
             write,
             on_success=lambda written: self.told.emit(f"Saved {written.name}"),
             on_failure=self._on_failure,
+            finishes=True,
         )
 
     def _build(self) -> None:

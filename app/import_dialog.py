@@ -223,4 +223,5 @@ def _write_as(
         lambda _progress: write(path),
         on_success=lambda _made: on_written(path),
         on_failure=session.refused.emit,
+        finishes=True,
     )

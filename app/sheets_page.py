@@ -150,7 +150,7 @@ class SheetsPage(Page):
             write_xlsx(document, path, progress)
             return path
 
-        self._start(write, self._on_saved, "Writing the spreadsheet …")
+        self._start(write, self._on_saved, "Writing the spreadsheet …", finishes=True)
 
     def stop(self) -> None:
         """Stop what is being built or printed."""
@@ -214,7 +214,7 @@ class SheetsPage(Page):
             self.faults.tell_error(error)
             return {}
 
-    def _start(self, work: Any, on_success: Any, told: str) -> None:
+    def _start(self, work: Any, on_success: Any, told: str, finishes: bool = False) -> None:
         self.state.setText(told)
         self.progress.setRange(0, 0)
         self._job = run_in_background(
@@ -223,6 +223,7 @@ class SheetsPage(Page):
             on_success=on_success,
             on_failure=self._on_failure,
             on_progress=self._show_progress,
+            finishes=finishes,
         )
         self._show_state()
 

@@ -15,15 +15,26 @@ def is_out_of_reach(frequency_hz: float, limits: Limits) -> bool:
 
 
 def nearest_m_s(result: StationResult, wanted_hz: float | None) -> float | None:
-    """Surface speed nearest to a wanted one that is out of reach.
+    """Surface speed nearest to a wanted one that reference and drive together cannot give.
 
     Returns
     -------
     float or None
-        Speed at the limit [m/s]; None where the wanted one is within reach or not known.
+        Speed at the nearest end [m/s]; None where the wanted one is within reach or not known.
     """
-    limits = result.limits
-    if wanted_hz is None or limits is None or not is_out_of_reach(wanted_hz, limits):
+    ends = _ends_hz(result)
+    if wanted_hz is None or ends is None:
         return None
-    frequency_hz = limits.minimum_hz if wanted_hz < limits.minimum_hz else limits.maximum_hz
-    return speeds_at(frequency_hz, result.shaft).surface_m_s
+    nearest = min(max(wanted_hz, ends[0]), ends[1])
+    if abs(nearest - wanted_hz) <= _WITHIN_HZ:
+        return None
+    return speeds_at(nearest, result.shaft).surface_m_s
+
+
+def _ends_hz(result: StationResult) -> tuple[float, float] | None:
+    """What the reference can ask for, within the limits of the drive."""
+    asked = [held.frequency_hz for held in result.points if held.frequency_hz is not None]
+    if asked:
+        return min(asked), max(asked)
+    limits = result.limits
+    return None if limits is None else (limits.minimum_hz, limits.maximum_hz)

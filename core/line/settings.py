@@ -7,8 +7,9 @@ from core.model import DriveType, ListedSetting, Station
 from core.model.keypad import factory_value, options_of
 from core.units import parse_quantity
 
-_COASTS = ("coast", "free", "freewheel")
-"""Words by which a list of settings tells a stop without ramp."""
+_COASTS = ("coast", "free", "run out", "runs out", "inercia", "libre")
+_RAMP = ("ramp", "no coast", "not coast", "sin inercia")
+"""Words by which a list of settings tells a stop without ramp, and those that tell one with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,8 @@ def in_force(station: Station, drive_type: DriveType | None, role: str) -> InFor
 def coasts(station: Station, drive_type: DriveType | None) -> bool:
     """Whether a stop lets the motor run out, so that no deceleration setting acts on it."""
     stop = in_force(station, drive_type, "stop_mode")
-    return stop is not None and any(word in stop.meaning.casefold() for word in _COASTS)
+    meaning = stop.meaning.casefold() if stop is not None else ""
+    return any(word in meaning for word in _COASTS) and not any(word in meaning for word in _RAMP)
 
 
 def span_from_words(words: str) -> Span | None:

@@ -1,11 +1,13 @@
 """In which order to start and to stop, so that nothing piles up; and what a stop leaves where."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from core.calc import spacing, stopping
 from core.errors import RangeError
+from core.line.margin_rules import INERTIA
 from core.line.plan import Plan, PlanEntry
+from core.line.rules import RATED_TORQUE
 from core.line.settings import coasts, in_force
 
 
@@ -68,7 +70,8 @@ def _in_flow(plan: Plan, station_id: int) -> bool:
 def ramps_of(entry: PlanEntry) -> tuple[float | None, float | None]:
     """Time from standstill to the planned speed, and back [s]: ramp settings go to maximum.
 
-    None where that is not known; the way back also where the station coasts, as no ramp acts then.
+    None where that is not known. A station that coasts runs out against its load torque, an
+    estimate; no ramp acts then.
     """
     result, hertz = entry.result, entry.planned_hz
     found: list[float | None] = []
@@ -81,35 +84,46 @@ def ramps_of(entry: PlanEntry) -> tuple[float | None, float | None]:
         else:
             found.append(value * min(1.0, hertz / top))
     up, down = found
-    return up, None if coasts(result.station, result.drive_type) else down
+    return up, _run_out_s(entry) if coasts(result.station, result.drive_type) else down
+
+
+def _run_out_s(entry: PlanEntry) -> float | None:
+    """How long a station that is left to itself takes from the planned speed to standstill."""
+    result, share = entry.result, entry.station.drivetrain.load_fraction
+    inertia, rated = result.value(INERTIA.key), result.value(RATED_TORQUE.key)
+    try:
+        speed = result.shaft.motor_speed(entry.planned_hz)
+        if inertia is None or speed is None or not rated or not share:
+            return None
+        return stopping.coast_time_s(inertia, speed, share * rated)
+    except RangeError:
+        return None
 
 
 _Ramps = Mapping[int, tuple[float | None, float | None]]
+_Times = Mapping[int, float | None]
 
 
-def _stops(plan: Plan, ramps: _Ramps) -> dict[int, float]:
+def _stops(plan: Plan, ramps: _Ramps) -> dict[int, float | None]:
     """When each is told to stop: no sooner than what feeds it allows."""
 
-    def waits(member: int, found: Mapping[int, float]) -> Iterator[float]:
+    def waits(member: int, found: _Times) -> Iterator[float | None]:
         for feeder in plan.graph.before(member):
-            delay = _delay(plan, feeder, member, ramps, up=False)
-            if delay is not None and feeder in found:
-                yield found[feeder] + delay
+            if feeder in found:
+                yield _later(found[feeder], _delay(plan, feeder, member, ramps, up=False))
 
     return _in_turn(plan, plan.graph.order, waits)
 
 
-def _starts(plan: Plan, ramps: _Ramps) -> dict[int, float]:
+def _starts(plan: Plan, ramps: _Ramps) -> dict[int, float | None]:
     """When each is told to start: no sooner than what it feeds allows."""
 
-    def waits(member: int, found: Mapping[int, float]) -> Iterator[float]:
+    def waits(member: int, found: _Times) -> Iterator[float | None]:
         for link in plan.graph.feeds.get(member, ()):
             follower = link.to_station_id
             if follower is None or follower not in found:
                 continue
-            delay = _delay(plan, member, follower, ramps, up=True)
-            if delay is not None:
-                yield found[follower] + delay
+            yield _later(found[follower], _delay(plan, member, follower, ramps, up=True))
 
     return _in_turn(plan, tuple(reversed(plan.graph.order)), waits)
 
@@ -117,25 +131,48 @@ def _starts(plan: Plan, ramps: _Ramps) -> dict[int, float]:
 def _in_turn(
     plan: Plan,
     order: tuple[int, ...],
-    waits: Callable[[int, Mapping[int, float]], Iterator[float]],
-) -> dict[int, float]:
-    """The times of all stations; those of one place go together, with the last of them."""
-    found: dict[int, float] = {}
+    waits: Callable[[int, _Times], Iterator[float | None]],
+) -> dict[int, float | None]:
+    """The times of all stations; those of one place go together, with the last of them.
+
+    Where one that has to be waited for is not known, nor is its own: an order that tells a station
+    to stop before what feeds it would be worse than none.
+    """
+    found: dict[int, float | None] = {}
     for station_id in order:
         members = plan.graph.together[station_id]
         if station_id == members[0]:
-            latest = max((wait for member in members for wait in waits(member, found)), default=0.0)
+            times = [wait for member in members for wait in waits(member, found)]
+            known = [wait for wait in times if wait is not None]
+            latest = None if len(known) < len(times) else max(known, default=0.0)
             found.update(dict.fromkeys(members, latest))
     return found
 
 
-def _delay(plan: Plan, feeder: int, follower: int, ramps: _Ramps, *, up: bool) -> float | None:
+def _later(start_s: float | None, delay_s: float | None) -> float | None:
+    return None if start_s is None or delay_s is None else start_s + delay_s
+
+
+def _between(plan: Plan, feeder: int, follower: int) -> float | None:
+    """Fruit from one station to the next; None where it is not known, or there is none.
+
+    Shares that go another way do not arrive: what the follower gets is what it carries on.
+    """
     flows = [plan.entries[entry].flow_1_s for entry in (feeder, follower)]
-    times = [ramps[entry][0 if up else 1] for entry in (feeder, follower)]
-    if None in flows or None in times or not all(flows):
+    if None in flows or not all(flows):
         return None
-    # Shares that go another way do not arrive: what the follower gets is what it carries on.
-    flow = min(flows[0] or 0.0, flows[1] or 0.0)
+    return min(flows[0] or 0.0, flows[1] or 0.0)
+
+
+def _delay(plan: Plan, feeder: int, follower: int, ramps: _Ramps, *, up: bool) -> float | None:
+    """How much later the second one has to follow; None where ramps are not known."""
+    flow = _between(plan, feeder, follower)
+    if flow is None:
+        # Nothing is known to go over, so that nothing has to be waited for.
+        return 0.0
+    times = [ramps[entry][0 if up else 1] for entry in (feeder, follower)]
+    if None in times:
+        return None
     needed = stopping.start_delay_needed_s if up else stopping.delay_needed_s
     return needed(flow, times[0] or 0.0, flow, times[1] or 0.0)
 
@@ -143,8 +180,11 @@ def _delay(plan: Plan, feeder: int, follower: int, ramps: _Ramps, *, up: bool) -
 def _pile_up(plan: Plan, entry: PlanEntry, ramps: _Ramps) -> float | None:
     """Most fruit that arrives too much at one of the stations after it, all stopped at once."""
     own = ramps[entry.station.id][1]
-    followers = plan.graph.after(entry.station.id)
-    found = (_excess(plan.entries[held].flow_1_s, own, ramps[held][1]) for held in followers)
+    own_id = entry.station.id
+    found = (
+        _excess(_between(plan, own_id, held), own, ramps[held][1])
+        for held in plan.graph.after(own_id)
+    )
     return max((excess for excess in found if excess is not None), default=None)
 
 
@@ -156,15 +196,26 @@ def _excess(flow_1_s: float | None, up_s: float | None, down_s: float | None) ->
 
 
 def piled_before(plan: Plan, station_id: int) -> float | None:
-    """Most fruit that one station before this one sends it too much, all stopped at one moment.
+    """Most fruit that the stations before this one send it too much, all stopped at one moment.
 
-    None where no ramps or no flow of both are known.
+    None where a ramp or a flow is not known, or nothing feeds it. Each place before it is reckoned
+    by itself, so that what several send too much is a bound.
     """
-    entry = plan.entries[station_id]
-    own = ramps_of(entry)[1]
-    feeders = (ramps_of(plan.entries[feeder])[1] for feeder in plan.graph.before(station_id))
-    found = (_excess(entry.flow_1_s, ramp, own) for ramp in feeders)
-    return max((excess for excess in found if excess is not None), default=None)
+    own = ramps_of(plan.entries[station_id])[1]
+    by_place: dict[int, list[float | None]] = {}
+    for feeder in plan.graph.before(station_id):
+        ramp, flow = ramps_of(plan.entries[feeder])[1], _between(plan, feeder, station_id)
+        place = plan.graph.together[feeder][0]
+        by_place.setdefault(place, []).append(_excess(flow, ramp, own))
+    # Stations of one place carry the same fruit: the worst of them counts, and only once.
+    worst = [_worst(found) for found in by_place.values()]
+    known = [excess for excess in worst if excess is not None]
+    return sum(known) if known and len(known) == len(worst) else None
+
+
+def _worst(found: Sequence[float | None]) -> float | None:
+    known = [excess for excess in found if excess is not None]
+    return max(known) if known and len(known) == len(found) else None
 
 
 def _left(plan: Plan, entry: PlanEntry, down_s: float | None, ramps: _Ramps) -> float | None:

@@ -82,7 +82,8 @@ _PAIRS_FIX = (
     "0 = keypad; 1 = analogue input."
 )
 # A second pair behind a sign that is not the one that parts them: 0 = off, 1 = on
-_NEXT_PAIR = re.compile(r"[,|]\s*[\w.+-]+\s*=")
+# A name of a quantity, as in "quadratic, n = 2", begins no pair; a number or code of digits does.
+_NEXT_PAIR = re.compile(r"[,|]\s*[+-]?\d[\w.+-]*\s*=")
 
 
 def with_unit(text: str, kind: str, system: System) -> str:

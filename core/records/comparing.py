@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from core.model import RECORDS, FieldSpec, Line, ListedSetting, RecordSpec, Setting
+from core.model import RECORDS, FieldSpec, Line, ListedSetting, RecordSpec, Setting, Station
 from core.model.keypad import factory_value, meaning_of
 from core.records.changes import EMPTY, Change, Difference, Sort
 from core.records.groups import (
@@ -60,8 +60,7 @@ def compare(before: Line, after: Line) -> Difference:
     """
     whole = _Comparison(before, after)
     changes = list(whole.records(RECORDS["line"], before, after, _Where("", "")))
-    unlisted = {change.tag: change for line in (before, after) for change in _without_list(line)}
-    changes += unlisted.values()
+    changes += _without_list(before, after)
     order = {group: place for place, group in enumerate(GROUPS)}
     tags = {station.tag: place for place, station in enumerate(after.stations)}
     keypad = keypad_places(after, before)
@@ -75,14 +74,21 @@ def compare(before: Line, after: Line) -> Difference:
     return Difference(before, after, tuple(changes))
 
 
-def _without_list(line: Line) -> Iterator[Change]:
-    """Stations of a line that was read whose drive has neither a list nor a recorded setting."""
-    origins = {setting.origin for held in line.stations for setting in held.drive.settings}
-    if not origins & {"read", "not_read"}:
+def _without_list(before: Line, after: Line) -> Iterator[Change]:
+    """Stations of both lines whose drive, when it was read, had neither a list nor a setting.
+
+    What came or went as a whole is told as that.
+    """
+    read = next((line for line in (after, before) if _was_read(line)), None)
+    if read is None:
         return
-    for held in line.stations:
-        drive_type = line.drive_type(held.drive.drive_type_id)
-        if not held.drive.settings and not (drive_type and drive_type.listed_settings):
+    other = before if read is after else after
+    tags, ids = ({getattr(held, name) for held in other.stations} for name in ("tag", "id"))
+    own = {held.tag for held in read.stations}
+    gone = {held.id for held in other.stations if held.tag not in own}
+    for held in read.stations:
+        is_met = held.tag in tags or (held.id in ids and held.id in gone)
+        if is_met and not held.drive.settings and not _is_listed(read, held):
             where = f"{held.tag} {held.name}".strip()
             yield Change(
                 "not_read",
@@ -97,6 +103,20 @@ def _without_list(line: Line) -> Iterator[Change]:
                 EMPTY,
                 EMPTY,
             )
+
+
+def _was_read(line: Line) -> bool:
+    origins = {setting.origin for held in line.stations for setting in held.drive.settings}
+    return bool(origins & {"read", "not_read"})
+
+
+def _is_listed(line: Line, station: Station) -> bool:
+    """Whether its drive type has a list of settings; one that is gone has none."""
+    try:
+        drive_type = line.drive_type(station.drive.drive_type_id)
+    except KeyError:
+        return False
+    return bool(drive_type and drive_type.listed_settings)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,9 @@ from typing import Literal
 from core.line import plan_rules, rules
 from core.units import System, show_computed
 
+RAMPS = ("run_up_s", "run_down_s")
+"""Keys of the times that a station takes to its speed and back."""
+_RAMP_SEEN = 0.1
 TOLD_FROM = 0.005
 """Relative change of a figure that is worth a word."""
 _DIGITS = 4
@@ -28,8 +31,8 @@ LABELS = {
     "lowest": "goes no slower than",
     "at limit": "{figure} at the nearest speed it reaches",
     "pair": "differential of {pair}",
-    "up": "runs up to its speed in",
-    "down": "runs down from its speed in",
+    "up": "time to run up to its speed",
+    "down": "time to run down from its speed",
     "piled": "fruit that piles up before it when all stop at once",
     "full": "the line is full at a feed of",
     "full at": "the line is full, at {tag}, at a feed of",
@@ -162,6 +165,9 @@ def told_effects(effects: tuple[Effect, ...]) -> tuple[Effect, ...]:
 
 
 def _is_harmless(effect: Effect) -> bool:
+    if effect.key in RAMPS:
+        # Less is seen by nobody who stands beside it.
+        return not differs(effect.before, effect.after, _RAMP_SEEN)
     return effect.bound in ("most", "set") and effect.misses <= 0.0
 
 

@@ -9,15 +9,14 @@ from core.calc.cups import cups_rate_1_s
 from core.line import LineResults, plan_rules, rules
 from core.line.figures import Figure
 from core.line.plan import Plan, PlanEntry
-from core.line.settings import in_force
+from core.line.settings import coasts, in_force
 from core.line.stopping import piled_before, ramps_of
-from core.records.effect import CUPS_UNITS, LABELS, TOLD_FROM, Bound, Effect, differs
+from core.records.effect import CUPS_UNITS, LABELS, RAMPS, TOLD_FROM, Bound, Effect, differs
 
-_SHORTEST = (("acceleration_shortest_s", "ramp_up"), ("deceleration_shortest_s", "ramp_down"))
+_SHORTEST_DOWN = "deceleration_shortest_s"
+_SHORTEST = (("acceleration_shortest_s", "ramp_up"), (_SHORTEST_DOWN, "ramp_down"))
 """Ramps that the drive could keep to at best, and the setting that must not be below."""
-_RAMPS = (("run_up_s", LABELS["up"]), ("run_down_s", LABELS["down"]))
-_RAMP_TOLD_FROM = 0.1
-"""Relative change of a ramp that somebody sees who stands beside it."""
+_RAMPS = tuple(zip(RAMPS, (LABELS["up"], LABELS["down"]), strict=True))
 _AT_LIMIT = (plan_rules.DRIFT.key, plan_rules.TURNS.key, plan_rules.CAPACITY.key)
 """What a station does to the fruit that is told of the speed nearest to one it cannot reach."""
 
@@ -58,6 +57,9 @@ def _of_station(was: LineResults, now: LineResults, tag: str) -> Iterator[Effect
     for key in _FIGURES:
         held = after.get(key) or before.get(key)
         old, new = (figures[key].value if key in figures else None for figures in (before, after))
+        if key == _SHORTEST_DOWN and entry is not None and _coasts(entry):
+            # No ramp acts, whatever it could be.
+            continue
         if held is not None and differs(old, new):
             need, bound = _need(entry, key)
             yield Effect(key, held.label, held.kind, old, new, need, bound)
@@ -65,6 +67,10 @@ def _of_station(was: LineResults, now: LineResults, tag: str) -> Iterator[Effect
     yield from _at_the_limit(was, now, tag)
     yield from _pairs(was, now, tag)
     yield from _stops(was, now, tag)
+
+
+def _coasts(entry: PlanEntry) -> bool:
+    return coasts(entry.station, entry.result.drive_type)
 
 
 def tag_before(was: LineResults, now: LineResults, tag: str) -> str:
@@ -199,17 +205,18 @@ def _stops(was: LineResults, now: LineResults, tag: str) -> Iterator[Effect]:
     if before is None or after is None:
         return
     for (key, label), old, new in zip(_RAMPS, ramps_of(before), ramps_of(after), strict=True):
-        if before.planned_hz and after.planned_hz and differs(old, new, _RAMP_TOLD_FROM):
+        if before.planned_hz and after.planned_hz and differs(old, new):
             yield Effect(key, label, "time", old, new)
-    piled = [
-        round(held or 0.0)
+    old_pile, pile = (
+        None if held is None else round(held)
         for held in (
             piled_before(was.plan, before.station.id),
             piled_before(now.plan, after.station.id),
         )
-    ]
-    if piled[1] > piled[0]:
-        yield Effect("piled_up_fruit", LABELS["piled"], "count", piled[0], piled[1])
+    )
+    is_unknown = (old_pile is None) is not (pile is None)
+    if (pile or 0) > (old_pile or 0) or (is_unknown and old_pile):
+        yield Effect("piled_up_fruit", LABELS["piled"], "count", old_pile, pile)
 
 
 def _pairs(was: LineResults, now: LineResults, tag: str) -> Iterator[Effect]:

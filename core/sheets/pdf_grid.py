@@ -21,8 +21,9 @@ _HEADING_SIZES = (look.SMALL, 6.4, 6.0, 5.6)
 _SLACK = 0.05
 _TOGETHER = 3
 """Rows at the end of a table that no page break parts."""
-_SHORT = 60
-"""Texts up to this length are sure to leave room for so many rows on a page."""
+_HIGHEST_END = 60 * mm
+"""Height of so many rows up to which they are held together; less than half of any page."""
+_WIDEST_SIGN = 1.1  # of its size: no sign of this font is wider but by little
 _UNBROKEN = 14
 """Texts up to this length stay on one line where the paper is wide enough."""
 
@@ -148,17 +149,31 @@ def set_table(
         for row in group:
             cells = zip(row[part.band_columns :], columns, strict=True)
             body.append([set_cell(cell, col.align, col.units, pen) for cell, col in cells])
-    rules += _ending_rules(len(body), rows)
+    rules += _ending_rules(len(body), rows, widths)
     return Rows(body, colWidths=widths, style=rules, repeatRows=1)
 
 
-def _ending_rules(height: int, rows: Sequence[tuple[doc.Cell, ...]]) -> list[tuple[Any, ...]]:
+def _ending_rules(
+    height: int, rows: Sequence[tuple[doc.Cell, ...]], widths: Sequence[float]
+) -> list[tuple[Any, ...]]:
     """The last rows stay together, so that no single one begins a page under a header."""
     last = rows[-_TOGETHER:]
-    short = all(len(cell.text) <= _SHORT and "\n" not in cell.text for row in last for cell in row)
-    if len(rows) <= _TOGETHER or not short:
+    high = sum(_lines_at_most(row, widths) for row in last) * look.LEADING
+    if len(rows) <= _TOGETHER or high > _HIGHEST_END:
         return []
     return [("NOSPLIT", (0, height - len(last)), (-1, height - 1))]
+
+
+def _lines_at_most(row: tuple[doc.Cell, ...], widths: Sequence[float]) -> int:
+    """Lines that a row takes if all of its signs are wide ones."""
+    columns = row[len(row) - len(widths) :]
+    return max(
+        sum(
+            1 + int(len(line) * look.SIZE * _WIDEST_SIGN / max(width - _PADDING, 1.0))
+            for line in cell.with_unit.split("\n")
+        )
+        for cell, width in zip(columns, widths, strict=True)
+    )
 
 
 def _band_rules(at: int, held: bool) -> list[tuple[Any, ...]]:

@@ -86,7 +86,8 @@ ENGLISH: Mapping[str, str] = {
     "plan_stopping_key": (
         "Stopped in this order nothing piles up with the ramps as set; started the other way "
         "round. Pile-up: what arrives too much at the next station if all stop at one moment, "
-        "as an emergency stop makes them. An emergency stop leaves the fruit where it is."
+        "as an emergency stop makes them. An emergency stop leaves the fruit where it is. Where a "
+        "stop coasts, its run-out against the load counts, an estimate."
     ),
     "stop_after": "Stop after",
     "start_after": "Start after",

@@ -2,7 +2,7 @@
 
 import datetime
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Hashable, Iterator, Sequence
 
 from core.line import LineResults
 from core.model import Line, Motor, Station
@@ -153,10 +153,12 @@ def spare_parts(
 ) -> Iterator[Part]:
     """The list of spares itself."""
     say = entries.say
-    used: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
+    used: defaultdict[tuple[str, Hashable], list[str]] = defaultdict(list)
+    called: dict[tuple[str, Hashable], str] = {}
     for station in stations:
-        for kind, what in _parts_of(entries, results, station):
-            used[kind, what].append(station.tag)
+        for kind, key, words in _parts_of(entries, results, station):
+            used[kind, key].append(station.tag)
+            called.setdefault((kind, key), words)
     if not used:
         yield Paragraph(say("no_stations"), "quiet")
         return
@@ -176,28 +178,41 @@ def spare_parts(
             Cell(str(1 + len(tags) // 10), float(1 + len(tags) // 10)),
             Cell(", ".join(tags)),
         )
-        for (kind, what), tags in sorted(used.items())
+        for kind, what, tags in sorted((key[0], called[key], tags) for key, tags in used.items())
     )
     yield Grid(columns, rows)
 
 
 def _parts_of(
     entries: Entries, results: LineResults, station: Station
-) -> Iterator[tuple[str, str]]:
+) -> Iterator[tuple[str, Hashable, str]]:
+    """What may have to be replaced: its kind, by what it is the same part, and its words."""
     drive_type = results.station(station.id).drive_type
     if drive_type is not None:
-        yield "drive", drive_type.name
+        yield "drive", drive_type.name, drive_type.name
     for motor in station.motors:
         if told := _motor_words(entries, motor):
-            yield "motor", told
+            yield "motor", _motor_key(motor), told
     gearbox = station.drivetrain
     if gearbox.gear_ratio and gearbox.gear_ratio != 1.0:
-        yield "gearbox", f"{gearbox.gearbox} {gearbox.gear_ratio:g} : 1".strip()
+        words = f"{gearbox.gearbox} {gearbox.gear_ratio:g} : 1".strip()
+        yield "gearbox", words, words
     held = station.reference
     if held.source == "potentiometer" and held.pot_ohm:
-        yield "pot", entries.quantity(held.pot_ohm, "resistance").with_unit
+        words = _told(entries, held.pot_ohm, "resistance")
+        yield "pot", words, words
     if station.drive.protection_a:
-        yield "protection", _protection_words(entries, station)
+        words = _protection_words(entries, station)
+        yield "protection", words, words
+
+
+def _motor_key(motor: Motor) -> Hashable:
+    """Equal for motors of one kind, however their power was typed; a watt is no difference."""
+    volts: tuple[float | None, ...] = (motor.voltage_low_v, motor.voltage_high_v)
+    if None in volts:
+        volts = (motor.voltage_v,)
+    power = None if motor.power_w is None else round(motor.power_w)
+    return power, volts, motor.frequency_hz, motor.speed_rad_s
 
 
 def _motor_words(entries: Entries, motor: Motor) -> str:

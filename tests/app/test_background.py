@@ -111,3 +111,16 @@ def test_work_that_does_not_listen_is_not_waited_for_without_end(owner, qtbot):
     assert not stop_all(50)
     with qtbot.waitSignal(job.ended):
         go_on.set()
+
+
+def test_what_writes_a_file_is_finished_before_the_program_ends(owner, qtbot, tmp_path):
+    target = tmp_path / "sheet.txt"
+
+    def work(progress):
+        time.sleep(0.1)
+        if progress(1, 2):
+            target.write_text("whole")
+
+    run(owner, work, [], finishes=True)
+    assert stop_all()
+    assert target.read_text() == "whole"

@@ -76,5 +76,14 @@ def calibration_on(line: Line, text: str, day: datetime.date) -> Calibration:
     held = instrument_named(line, text)
     if held is None or not held.calibration_due:
         return Calibration("unknown")
-    over = day > datetime.date.fromisoformat(held.calibration_due)
-    return Calibration("overdue" if over else "current", held.calibration_due)
+    return standing_on(held.calibration_due, day)
+
+
+def standing_on(due: str, day: datetime.date) -> Calibration:
+    """How a calibration that is due on a day of ISO 8601 stands on another one."""
+    try:
+        over = day > datetime.date.fromisoformat(due)
+    except ValueError:
+        # Changed outside of Linebook, which stores no other form.
+        return Calibration("unknown")
+    return Calibration("overdue" if over else "current", due)

@@ -4,33 +4,35 @@ They speak of the readings that are in the file; a line that nobody has read has
 """
 
 import datetime
+import re
 from collections import Counter
 from collections.abc import Iterator
 
 from core.line.calibrating import PLACES, READ, Calibration, calibration_of
-from core.line.checks.instruments import calibration_on, called, instrument_named
+from core.line.calibration_points import PointRead
+from core.line.checks.instruments import called, instrument_named, standing_on
 from core.line.findings.base import Place
 from core.line.findings.view import LineFound, LineView, line_rule
 from core.line.station import StationResult
-from core.model import Check, Instrument, Line
+from core.model import Check, Line
 from core.model.choices import CALIBRATION_STATES
 
-
-def _latest(whole: LineView, result: StationResult) -> Calibration | None:
-    """The readings of a station as left, else as found; None where there are none."""
-    for state in ("left", "found"):
-        found = calibration_of(whole.results, result.station.id, state)
-        if any(entry.point.frequency_hz is not None for entry in found.points):
-            return found
-    return None
+_DAY_AT_END = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 
 
-def _read_stations(whole: LineView) -> Iterator[tuple[StationResult, Calibration]]:
-    read = {point.station_id for point in whole.line.calibration_points}
-    for result in whole.stations:
-        found = _latest(whole, result) if result.station.id in read else None
-        if found is not None:
-            yield result, found
+def _newest(whole: LineView, station_id: int) -> Iterator[tuple[Calibration, PointRead]]:
+    """The readings of a station as they stand: at each place as left, else as found.
+
+    A reading that nothing judges, such as one that the drive held, takes the place of no other.
+    """
+    left, found = (calibration_of(whole.results, station_id, key) for key in ("left", "found"))
+    judged = {_place(entry) for entry in left.points if entry.is_within is not None}
+    yield from ((left, entry) for entry in left.points)
+    yield from ((found, entry) for entry in found.points if _place(entry) not in judged)
+
+
+def _place(entry: PointRead) -> tuple[str, float | None]:
+    return entry.point.direction, entry.point.share
 
 
 def _at_reference(result: StationResult) -> Place:
@@ -50,11 +52,14 @@ def _at_reference(result: StationResult) -> Place:
 )
 def reference_off_limit(whole: LineView) -> Iterator[LineFound]:
     """The reading that lies the farthest out of the limit of its chain."""
-    for result, found in _read_stations(whole):
-        out = [entry for entry in found.points if entry.is_within is False]
+    read = {point.station_id for point in whole.line.calibration_points}
+    for result in whole.stations:
+        if result.station.id not in read:
+            continue
+        out = [held for held in _newest(whole, result.station.id) if held[1].is_within is False]
         if not out:
             continue
-        worst = max(out, key=lambda entry: abs(entry.deviation_hz or 0.0))
+        found, worst = max(out, key=lambda held: abs(held[1].deviation_hz or 0.0))
         yield (
             result.station,
             _at_reference(result),
@@ -80,14 +85,17 @@ def calibration_not_read(whole: LineView) -> Iterator[LineFound]:
     """A check that is answered with yes, and readings that are not there."""
     said = {held.station_id for held in whole.line.checks if _says_read(held)}
     places = {(way, share) for way in READ for share in PLACES}
-    read: dict[int | None, set[tuple[str, float | None]]] = {}
+    read: dict[tuple[int | None, str], set[tuple[str, float | None]]] = {}
     for point in whole.line.calibration_points:
         if point.frequency_hz is not None:
-            read.setdefault(point.station_id, set()).add((point.direction, point.share))
+            key = point.station_id, point.state
+            read.setdefault(key, set()).add((point.direction, point.share))
     for result in whole.stations:
         if result.station.id not in said or result.chain is None:
             continue
-        count = len(places & read.get(result.station.id, set()))
+        # All of them in one state: half as found and half as left say nothing of a whole.
+        held = (read.get((result.station.id, state), set()) for state in CALIBRATION_STATES)
+        count = max(len(places & points) for points in held)
         if count < len(places):
             yield (
                 result.station,
@@ -105,24 +113,22 @@ def _says_read(held: Check) -> bool:
     level="advice",
     says="Readings taken with {instrument} after its calibration ran out on {due}: {count}.",
     follows="They may be off by more than their limits, and prove less than they say.",
-    mend="Have it calibrated and read again, or enter the new date if it has been.",
-    source="the day of each reading, against the date entered for the instrument",
+    mend="Have it calibrated, and read again.",
+    source="the day of each reading, against the date that it names or the instrument has",
 )
 def instrument_overdue(whole: LineView) -> Iterator[LineFound]:
     """Readings of checks and calibrations by an instrument whose calibration had run out."""
     by_id = {held.id: held for held in whole.line.instruments}
-    counts = Counter(held.id for held in _overdue(whole.line))
-    for instrument_id, count in counts.items():
-        held = by_id[instrument_id]
+    for (instrument_id, due), count in Counter(_overdue(whole.line)).items():
         yield (
             None,
-            Place("instrument", held.id, "calibration_due"),
-            {"count": str(count), "instrument": called(held), "due": held.calibration_due or ""},
+            Place("instrument", instrument_id, "calibration_due"),
+            {"count": str(count), "instrument": called(by_id[instrument_id]), "due": due},
         )
 
 
-def _overdue(line: Line) -> Iterator[Instrument]:
-    """The instrument of every reading that it took too late."""
+def _overdue(line: Line) -> Iterator[tuple[int, str]]:
+    """For every reading that came too late: its instrument, and the day that it was good until."""
     readings = [(held.instrument, held.done_at) for held in line.checks if held.value is not None]
     readings += [
         (held.instrument, held.done_at)
@@ -130,11 +136,18 @@ def _overdue(line: Line) -> Iterator[Instrument]:
         if held.frequency_hz is not None or held.speed_m_s is not None
     ]
     for text, done_at in readings:
+        held = instrument_named(line, text)
+        due = _due(text) or (held.calibration_due if held else None)
         try:
             day = datetime.date.fromisoformat(done_at[:10])
         except ValueError:
             # Nobody can tell whether it was too late.
             continue
-        held = instrument_named(line, text)
-        if held is not None and calibration_on(line, text, day).standing == "overdue":
-            yield held
+        if held is not None and due and standing_on(due, day).standing == "overdue":
+            yield held.id, due
+
+
+def _due(text: str) -> str:
+    """The day that a reading itself names; a later calibration does not reach back to it."""
+    found = _DAY_AT_END.search(text)
+    return found.group() if found else ""

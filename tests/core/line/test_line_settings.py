@@ -1,8 +1,11 @@
 """What a setting means: the value in force, and ranges put into words."""
 
+import dataclasses
+
 import pytest
 
-from core.line.settings import Span, in_force, span_from_words
+from core.line.settings import Span, coasts, in_force, span_from_words
+from core.model import ListedSetting, Setting
 from tests.core.line.builders import DRIVE_TYPE, station
 
 
@@ -40,3 +43,26 @@ def test_entered_value_goes_before_the_factory_value():
 def test_a_role_that_the_list_lacks_is_not_in_force():
     assert in_force(station(), DRIVE_TYPE, "bus_address") is None
     assert in_force(station(), None, "frequency_max") is None
+
+
+@pytest.mark.parametrize(
+    ("meaning", "expected"),
+    [
+        ("coast", True),
+        ("free run", True),
+        ("runs out by itself", True),
+        ("paro por inercia", True),
+        ("giro libre", True),
+        ("on the ramp", False),
+        ("ramp, no coasting", False),
+        ("ramp to 2 Hz, then free", False),
+        ("en rampa, sin inercia", False),
+    ],
+)
+def test_how_a_list_words_a_stop_without_ramp(meaning, expected):
+    way = ListedSetting(99, "stop", role="stop_mode", options=f"0 = other; 1 = {meaning}")
+    kind = dataclasses.replace(DRIVE_TYPE, listed_settings=(*DRIVE_TYPE.listed_settings, way))
+    held = station()
+    entered = (*held.drive.settings, Setting(99, "stop", "1", 1.0))
+    held = dataclasses.replace(held, drive=dataclasses.replace(held.drive, settings=entered))
+    assert coasts(held, kind) is expected

@@ -90,8 +90,9 @@ def test_a_pair(data):
 def test_the_order_of_stopping(data):
     steps = data["recipes"][0]["stopping"]
     assert [step["tag"] for step in steps] == ["ST1", "ST2", "ST3"]
-    # No ramps are entered, so none waits, and what piles up is not known.
-    assert all(step["stop_after_s"] == step["start_after_s"] == 0.0 for step in steps)
+    # No ramps are entered, so that only the first one's time is known, and no pile.
+    assert [step["stop_after_s"] for step in steps] == [0.0, None, None]
+    assert [step["start_after_s"] for step in steps] == [None, None, 0.0]
     assert all(step["pile_up_fruit"] is None for step in steps)
 
 

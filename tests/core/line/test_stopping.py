@@ -1,13 +1,14 @@
 """The order of stopping and starting, and what a stop leaves, by sums of areas under ramps."""
 
 import dataclasses
+import math
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from core.line import compute_line
-from core.line.stopping import stopping_of
+from core.line.stopping import piled_before, stopping_of
 from core.model import ListedSetting
 from tests.core.line import fruit
 from tests.core.line.builders import DRIVE_TYPE, settings
@@ -136,11 +137,66 @@ def test_what_stands_outside_of_the_flow_has_no_place_in_the_order():
 
 
 @pytest.mark.parametrize("lacking", [{"down": None}, {"hz": None}])
-def test_a_ramp_that_is_not_known_delays_nothing(lacking):
-    held = steps(at(1, down=5.0), at(2, **lacking), flows=row(1, 2))
-    assert held[2].stop_after_s == 0.0
+def test_what_follows_a_ramp_that_is_not_known_has_no_time_in_the_order(lacking):
+    held = steps(at(1, down=5.0), at(2, **lacking), at(3), at(4), flows=row(1, 2, 3))
+    # Told to stop at 0 s it would pile up what the first one still sends it.
+    assert stops(held) == {1: 0.0, 2: None, 3: None}
     assert held[2].ramp_down_s is None
     assert held[1].pile_up is None
+
+
+COAST = ListedSetting(13, "stop", role="stop_mode", options="0 = on the ramp; 1 = coast")
+COASTING = dataclasses.replace(KIND, listed_settings=(*KIND.listed_settings, COAST))
+
+
+def coasting(number, **train):
+    """A station that is left to itself at a stop: 0.75 kW at 1440 r/min, half of that torque."""
+    held = at(number)
+    entered = settings(hz_max=60, hz_min=0, ref_low=0, ref_high=60, ref_range=0, up=8, stop=1)
+    plate = dataclasses.replace(
+        held.motors[0], power_w=750.0, speed_rad_s=1440 * math.pi / 30, inertia_kg_m2=0.002,
+        frequency_hz=50.0, poles=4,
+    )  # fmt: skip
+    known = {"gear_ratio": 10.0, "inertia_kg_m2": 1.0, "load_fraction": 0.5, **train}
+    return dataclasses.replace(
+        held,
+        motors=(plate,),
+        drive=dataclasses.replace(held.drive, settings=entered),
+        drivetrain=dataclasses.replace(held.drivetrain, **known),
+    )
+
+
+def coasted(*stations, **changes):
+    held = compute_line(fruit.line(*stations, drive_types=(COASTING,), **changes))
+    return {step.station_id: step for step in stopping_of(held.plan)}
+
+
+def test_a_station_that_coasts_runs_out_against_its_load():
+    held = coasted(coasting(1), at(2, down=4.0), flows=row(1, 2))
+    # J = 0.002 + 1/10² = 0.012 kg·m²; 30 Hz: 900 r/min less half of 60 r/min of slip: 870.
+    # M = 0.5 · 750 / (1440 · π/30) = 2.487 N·m; t = J·ω/M.
+    by_hand = 0.012 * 870 * math.pi / 30 / (0.5 * 750 / (1440 * math.pi / 30))
+    assert held[1].ramp_down_s == pytest.approx(by_hand, rel=1e-3)
+    assert held[1].ramp_down_s < 1.0
+    assert held[2].stop_after_s == 0.0
+
+
+def test_a_station_that_coasts_nobody_knows_how_long_leaves_what_follows_without_a_time():
+    held = coasted(at(1), coasting(2, inertia_kg_m2=None), at(3), flows=row(1, 2, 3))
+    assert stops(held) == {1: 0.0, 2: None, 3: None}
+
+
+def test_fruit_piles_up_only_from_the_share_that_comes_this_way():
+    # 6 fruit/s, half over each of two belts that meet on a third one. The first runs on for 5 s
+    # and the third stops in 1 s: half of 3 · (5 - 1) wait.
+    line = fruit.line(
+        at(1, down=5.0), at(2, down=1.0), at(3, down=1.0), at(4), drive_types=(KIND,),
+        flows=way((4, 1, "all", 0.5), (4, 2, "all", 0.5), (1, 3), (2, 3)),
+    )  # fmt: skip
+    plan = compute_line(line).plan
+    assert plan.entries[1].flow_1_s == pytest.approx(3.0)
+    assert piled_before(plan, 3) == pytest.approx(3.0 * (5.0 - 1.0) / 2.0)
+    assert piled_before(plan, 4) is None
 
 
 def test_without_fruit_nothing_piles_up():

@@ -14,6 +14,8 @@ CHOICES = RECORDS["listed_setting"].field("options")
     ("text", "options"),
     [
         ("0 = keypad; 1 = analogue input", {"0": "keypad", "1": "analogue input"}),
+        ("0 = linear; 1 = quadratic, n = 2", {"0": "linear", "1": "quadratic, n = 2"}),
+        ("0 = delta, I = 0.3 A; 1 = star", {"0": "delta, I = 0.3 A", "1": "star"}),
         ("A=ramp;02 = coast ;", {"A": "ramp", "02": "coast"}),
         ("0 = linear, no boost; 1 = U/f = const", {"0": "linear, no boost", "1": "U/f = const"}),
         ("3 = only one", {"3": "only one"}),

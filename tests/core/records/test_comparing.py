@@ -329,3 +329,16 @@ def test_a_drive_without_a_list_stands_in_the_listing():
     text = difference_as_text(compare(bare, read), ())
     assert "  B12: every setting, as none is listed for its drive" in text
     assert "  B11: 3" in text
+
+
+def test_a_drive_without_a_list_is_told_once_and_only_where_it_is_met_again():
+    bare = at(LINDENMOOR, "B12", part("drive", settings=(), drive_type_id=None))
+    read = with_present(bare, gathered(bare, [], "Nobody was there."))
+    gone = dataclasses.replace(read, stations=tuple(s for s in read.stations if s.tag != "B12"))
+    assert "B12" not in {change.tag for change in compare(bare, gone).not_read}
+    called = at(read, "B12", lambda held: dataclasses.replace(held, tag="B99"))
+    tags = [change.tag for change in compare(bare, called).not_read if not change.field]
+    assert tags == ["B99"]
+    # A drive type that is gone has no list either, and stops nothing.
+    lost = at(read, "B12", part("drive", drive_type_id=4711))
+    assert "B12" in {change.tag for change in compare(lost, lost).not_read}

@@ -4,6 +4,8 @@ import dataclasses
 
 import pytest
 
+from core.model import Setting
+from core.model.keypad import read_keypad
 from core.records.comparing import compare
 from core.records.consequences import consequences
 from core.records.effect import Effect
@@ -107,6 +109,57 @@ def test_a_ramp_is_told_with_how_long_the_station_runs_up_and_what_piles_up():
     # flows fall evenly, so that half of 5.61 * (1.423 - 0.769) = 1.83 wait.
     piled = effect(held, "piled_up_fruit")
     assert (piled.before, piled.after) == (0, 2)
+
+
+def coasting_at(line, tag):
+    """The line with the stop of one station, entered by nobody so far, set to coast."""
+    held = line.station_tagged(tag)
+    found = read_keypad("1", line.drive_type(held.drive.drive_type_id).listed("stop-way"))
+    entered = (*held.drive.settings, Setting(9000, "stop-way", found.shown, found.value))
+    return at(line, tag, part("drive", settings=entered))
+
+
+def test_a_stop_that_coasts_is_told_with_its_run_out():
+    coasting = coasting_at(QUILLBACK, "A14")
+    held = told(QUILLBACK, coasting)["A14"]
+    # It ran down on its ramp in 4.6 s; left to itself its load stops it within one.
+    assert effect(held, "run_down_s").after < 1.0 < effect(held, "run_down_s").before
+    assert "not known" not in held.sentence("us")
+    # More inertia, and no ramp acts: no shortest ramp is told, and nothing is graver for it.
+    train = QUILLBACK.station_tagged("A14").drivetrain
+    heavier = at(coasting, "A14", part("drivetrain", inertia_kg_m2=2.0 * train.inertia_kg_m2))
+    after = told(coasting, heavier)["A14"]
+    assert "deceleration_shortest_s" not in {held.key for held in after.effects}
+    assert not any(held.is_worse for held in after.effects)
+
+
+def test_a_pile_that_was_not_known_is_not_called_none():
+    bare = at(QUILLBACK, "A14", part("drivetrain", load_fraction=None, inertia_kg_m2=None))
+    coasting = coasting_at(bare, "A14")
+    held = told(coasting, keyed(coasting, "A14", stop_way="0", ramp_down="1"))["A14"]
+    piled = effect(held, "piled_up_fruit")
+    assert piled.before is None
+    assert piled.after >= 1
+    assert "was not known" in held.sentence("us")
+
+
+def test_a_small_change_of_a_ramp_is_told_where_nothing_else_is():
+    # 2 to 2.19 s: 9.5 %, which nobody sees beside a speed that changed.
+    held = told(QUILLBACK, keyed(QUILLBACK, "A10", ramp_down="2.19"))["A10"]
+    assert "time to run down from its speed" in held.sentence("us")
+    both = told(QUILLBACK, keyed(QUILLBACK, "A10", ramp_down="2.19", hz_max="50", ref_high_hz="50"))
+    assert "9.5 %" not in both["A10"].sentence("us")
+
+
+def test_the_nearest_speed_is_that_of_reference_and_drive_together():
+    # The reference begins at 30 Hz, the drive may run from 20 Hz on: 30 Hz is the nearest.
+    held = told(LINDENMOOR, keyed(LINDENMOOR, "B10", hz_min="20", ref_low_hz="30"))["B10"]
+    only = told(LINDENMOOR, keyed(LINDENMOOR, "B10", hz_min="20"))["B10"]
+    assert effect(held, "limit:turns_in_view").after < effect(only, "limit:turns_in_view").after
+    alone = told(LINDENMOOR, keyed(LINDENMOOR, "B10", ref_low_hz="30"))["B10"]
+    assert effect(alone, "limit:turns_in_view").after == pytest.approx(
+        effect(held, "limit:turns_in_view").after
+    )
 
 
 def test_no_ramp_is_told_of_a_station_that_coasts():

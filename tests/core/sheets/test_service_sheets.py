@@ -80,7 +80,8 @@ def test_a_motor_for_two_voltages_is_one_spare_however_it_is_connected(line):
     def motor(connected_for):
         return dataclasses.replace(
             line.stations[0].motors[0], voltage_low_v=230.0, voltage_high_v=400.0, tag="M1",
-            power_typed="0.75 kW", connected_for=connected_for,
+            power_w=750.0, power_typed="0,75 kW" if connected_for == "low" else "0.75 kW",
+            connected_for=connected_for,
         )  # fmt: skip
 
     stations = tuple(

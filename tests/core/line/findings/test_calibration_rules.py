@@ -98,3 +98,32 @@ def test_instrument_overdue_quiet():
     quiet("instrument-overdue", late("some day"))
     unknown = dataclasses.replace(METER, calibration_due=None)
     quiet("instrument-overdue", dataclasses.replace(late(), instruments=(unknown,)))
+
+
+def test_a_reading_as_left_takes_the_place_of_that_one_alone():
+    # Off at half of the way up; as left only 0 % was read, which the drive's minimum holds.
+    one = points(0.0, "left", 101)[:1]
+    entry = fires("reference-off-limit", line(calibration_points=(*points(OFF), *one)))
+    assert entry.says("metric").startswith("As found, the reference gives 25.4 Hz")
+    at_half = points(0.0, "left", 101)[2:3]
+    quiet("reference-off-limit", line(calibration_points=(*points(OFF), *at_half)))
+
+
+def test_half_as_found_and_half_as_left_are_no_whole_reading():
+    half = (*points()[:5], *points(0.0, "left", 101)[5:])
+    entry = fires("calibration-not-read", line(checks=said(), calibration_points=half))
+    assert "5 of these 10" in entry.says("metric")
+
+
+def test_a_later_calibration_does_not_reach_back_to_a_reading():
+    held = late()
+    text = "Clamp meter C-12, calibrated to 2026-05-31"
+    checks = (dataclasses.replace(held.checks[0], instrument=text),)
+    again = dataclasses.replace(METER, calibration_due="2027-06-10")
+    entry = fires("instrument-overdue", line(instruments=(again,), checks=checks))
+    assert entry.says("metric").endswith("ran out on 2026-05-31: 1.")
+
+
+def test_a_due_day_of_another_form_stops_nothing():
+    odd = dataclasses.replace(METER, calibration_due="31.5.2026")
+    quiet("instrument-overdue", dataclasses.replace(late(), instruments=(odd,)))
