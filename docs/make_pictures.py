@@ -137,8 +137,8 @@ def _prove_and_visit(path: Path) -> None:
             )
         knob = line.station_tagged("A07")
         assert knob is not None
-        read = [("up", x / 4, 20.3 + 40.5 * x / 4) for x in range(5)]
-        read += [("down", x / 4, 20.5 + 40.5 * x / 4) for x in range(4, -1, -1)]
+        read = [("up", x / 4, 20.3 + 39.4 * x / 4) for x in range(5)]
+        read += [("down", x / 4, 20.5 + 39.4 * x / 4) for x in range(4, -1, -1)]
         points = [
             {"direction": way, "share": share, "frequency_hz": hertz, "person": "R. Vale"}
             for way, share, hertz in read
