@@ -5,7 +5,7 @@ from collections.abc import Collection, Sequence
 
 from core.line import LineResults, Rule, StationResult, rules
 from core.line.findings import find
-from core.model import RECORDS, Line, Station
+from core.model import RECORDS, Line, Motor, Station
 from core.sheets.cautions import caution_parts
 from core.sheets.document import Cell, Column, Document, Grid, Heading, Paragraph, Part, Section
 from core.sheets.entries import Entries
@@ -88,12 +88,20 @@ def _station_row(entries: Entries, result: StationResult) -> tuple[Cell, ...]:
 
 
 def _motors(entries: Entries, station: Station) -> Cell:
-    powers = [entries.quantity(motor.power_w, "power") for motor in station.motors]
+    powers = [_power(entries, motor) for motor in station.motors]
     if len(powers) < 2:
         return powers[0] if powers else entries.missing
     if len(set(powers)) == 1:
         return Cell(f"{len(powers)} × {powers[0].text}", unit=powers[0].unit)
     return Cell(" + ".join(power.with_unit for power in powers))
+
+
+def _power(entries: Entries, motor: Motor) -> Cell:
+    """Rated power as it was typed from the plate, where that is in the unit of the sheet."""
+    cell, typed = entries.quantity(motor.power_w, "power"), motor.power_typed.strip()
+    if cell.number is None or not typed.endswith(f" {cell.unit}"):
+        return cell
+    return Cell(typed.removesuffix(cell.unit).strip(), cell.number, cell.unit)
 
 
 def _figure(entries: Entries, result: StationResult, rule: Rule) -> Cell:

@@ -143,3 +143,16 @@ def test_a_station_begins_with_its_open_findings():
     )
     section = _section(_record(replace(line, acceptances=marks)), "B01")
     assert Heading("Open findings") not in section.parts
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"), [("1/3 hp", "1/3 hp"), ("250 W", "0.3333 hp"), ("", "0.3333 hp")]
+)
+def test_the_stations_are_listed_with_their_power_as_the_plate_says_it(typed, shown):
+    line = replace(lines.line(1), unit_system="us")
+    motor = replace(line.stations[0].motors[0], power_w=745.69987 / 3, power_typed=typed)
+    line = lines.with_station(line, motors=(motor,))
+    [grid] = [part for part in _record(line).sections[0].parts if isinstance(part, Grid)]
+    power = grid.rows[0][3]
+    assert power.with_unit == shown
+    assert power.number == pytest.approx(1 / 3, abs=1e-4)
