@@ -59,6 +59,8 @@ class ReadTable(QTableWidget):
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setTabKeyNavigation(False)
+        # Its heading and a row; what is beside it on a screen at 200 % must not be pushed off.
+        self.setMinimumHeight(2 * self.fontMetrics().height() + 16)
         self.setWordWrap(True)
         self.verticalHeader().hide()
         header = self.horizontalHeader()
