@@ -166,6 +166,10 @@ class SheetsPage(Page):
         from core.sheets import printed_in
 
         self._wait.stop()
+        if self._job is not None and self._job.finishes:
+            # A file that somebody asked for is written to its end first.
+            self._wait.start()
+            return
         if self._job is not None:
             self._job.cancel()
             self._job = None

@@ -73,6 +73,15 @@ def test_the_spreadsheet_has_the_same_stations(page, tmp_path, qtbot):
     assert {"A01", "A02", "A03", "A04"} <= cells
 
 
+def test_another_choice_takes_no_spreadsheet_away_that_is_being_written(page, tmp_path, qtbot):
+    page.save_xlsx(tmp_path / "sheet.xlsx")
+    built_anew(page, qtbot, lambda: page.choice.sheets.setCurrentIndex(1))
+    assert "Conductors" in text_of(page.pdf)
+    book = openpyxl.load_workbook(tmp_path / "sheet.xlsx")
+    cells = {cell.value for sheet in book for row in sheet.iter_rows() for cell in row}
+    assert {"A01", "A02", "A03", "A04"} <= cells
+
+
 def test_a_spreadsheet_that_cannot_be_written_is_told(page, tmp_path, qtbot):
     page.save_xlsx(tmp_path / "none" / "sheet.xlsx")
     qtbot.waitUntil(lambda: "sheet.xlsx was not written" in page.faults.text, timeout=20_000)
