@@ -29,7 +29,8 @@ class PlanEntry:
 
     ``wanted`` holds the figures from the wanted speed back to the reference; ``planned`` what the
     station does to the fruit at that speed, ``present`` at the speed that is set now, ``nearest``
-    at the limit of its drive, where the wanted speed lies beyond it; else it is empty.
+    at the nearest end of what reference and drive can give, where the wanted one lies beyond it;
+    else it is empty.
 
     ``limit_share`` is the fruit to carry over what it could be set to carry: a station whose speed
     is planned from the fruit to carry is sped up with it, up to its maximum frequency; what another

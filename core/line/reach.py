@@ -1,4 +1,4 @@
-"""What a station can be made to run at: whether a wanted frequency is within its drive's limits."""
+"""What a station can be made to run at: within its drive's limits, and by its reference."""
 
 from core.line.chain import Limits
 from core.line.points import speeds_at

@@ -11,6 +11,7 @@ from core.units import System, show_computed
 RAMPS = ("run_up_s", "run_down_s")
 """Keys of the times that a station takes to its speed and back."""
 _RAMP_SEEN = 0.1
+"""Relative change of such a time that somebody beside the machine sees; common practice."""
 TOLD_FROM = 0.005
 """Relative change of a figure that is worth a word."""
 _DIGITS = 4

@@ -19,6 +19,7 @@ _MEAN_SIGN = 0.55  # mean width of a sign of this font, of its size
 _HEADING_SIZES = (look.SMALL, 6.4, 6.0, 5.6)
 """Sizes of headings [pt], the next one where words would be broken."""
 _SLACK = 0.05
+"""Rounding errors of widths [pt]."""
 _TOGETHER = 3
 """Rows at the end of a table that no page break parts."""
 _HIGHEST_END = 60 * mm

@@ -6,8 +6,7 @@ from core.line import Plan
 from core.line.stopping import Step, stopping_of
 from core.sheets.document import Cell, Column, Grid, Paragraph, Part
 from core.sheets.entries import Entries
-
-FOOT_M = 0.3048
+from core.units import UNITS
 
 
 def stopping_parts(entries: Entries, plan: Plan) -> Iterator[Part]:
@@ -40,7 +39,7 @@ def _row(entries: Entries, plan: Plan, step: Step) -> tuple[Cell, ...]:
     times = (step.stop_after_s, step.start_after_s, step.ramp_down_s, step.ramp_up_s)
     dense = step.fruit_per_metre
     if dense is not None and entries.system == "us":
-        dense *= FOOT_M
+        dense *= UNITS["ft"].factor
     counts = (step.fruit_left, dense, step.pile_up)
     return (
         Cell(step.tag, tone="strong"),
