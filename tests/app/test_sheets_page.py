@@ -1,6 +1,7 @@
 """The sheets page: the preview is what is saved; stations can be chosen; a stop stops."""
 
 import io
+import time
 
 import openpyxl
 import pypdf
@@ -73,13 +74,21 @@ def test_the_spreadsheet_has_the_same_stations(page, tmp_path, qtbot):
     assert {"A01", "A02", "A03", "A04"} <= cells
 
 
-def test_another_choice_takes_no_spreadsheet_away_that_is_being_written(page, tmp_path, qtbot):
-    page.save_xlsx(tmp_path / "sheet.xlsx")
+def test_another_choice_takes_no_spreadsheet_away_that_is_being_written(
+    page, tmp_path, qtbot, monkeypatch
+):
+    target = tmp_path / "sheet.xlsx"
+
+    def slowly(_document, path, progress):
+        time.sleep(1.0)
+        if progress(1, 2):
+            path.write_text("whole")
+
+    monkeypatch.setattr("core.sheets.write_xlsx", slowly)
+    page.save_xlsx(target)
     built_anew(page, qtbot, lambda: page.choice.sheets.setCurrentIndex(1))
     assert "Conductors" in text_of(page.pdf)
-    book = openpyxl.load_workbook(tmp_path / "sheet.xlsx")
-    cells = {cell.value for sheet in book for row in sheet.iter_rows() for cell in row}
-    assert {"A01", "A02", "A03", "A04"} <= cells
+    assert target.read_text() == "whole"
 
 
 def test_a_spreadsheet_that_cannot_be_written_is_told(page, tmp_path, qtbot):
